@@ -1,0 +1,93 @@
+package content
+
+import (
+	"github.com/yuin/goldmark/ast"
+
+	"workings/calc/diag"
+	"workings/calc/syntax"
+)
+
+// The nodes that Workings adds to goldmark's tree.
+var (
+	KindFigure  = ast.NewNodeKind("Figure")
+	KindCalc    = ast.NewNodeKind("Calc")
+	KindPlot    = ast.NewNodeKind("Plot")
+	KindUses    = ast.NewNodeKind("Uses")
+	KindMeasure = ast.NewNodeKind("Measure")
+	KindPanel   = ast.NewNodeKind("Panel")
+	KindFilled  = ast.NewNodeKind("Filled")
+)
+
+// A FigureNode is an inline figure.
+type FigureNode struct {
+	ast.BaseInline
+	Expr   int // index in Manual.Exprs
+	Inline *syntax.Inline
+	At     diag.Span
+}
+
+// A CalcNode is a calc block.
+type CalcNode struct {
+	ast.BaseBlock
+	Name  string // name of the block
+	Sheet *syntax.Sheet
+	Mode  string // "", "hidden" or "results"
+	Title string
+	Pos   diag.Span
+}
+
+// A PlotNode is a plot block.
+type PlotNode struct {
+	ast.BaseBlock
+	Plot *Plot
+}
+
+// A UsesNode is a uses block.
+type UsesNode struct {
+	ast.BaseBlock
+	Uses []*Use
+}
+
+// A MeasureNode is a measure block.
+type MeasureNode struct {
+	ast.BaseBlock
+	Checks []*Check
+}
+
+// A PanelNode is a safety panel; its children are the message.
+type PanelNode struct {
+	ast.BaseBlock
+	Panel *Panel
+}
+
+// A FilledNode is a code block with figures in it.
+type FilledNode struct {
+	ast.BaseBlock
+	Language string
+	Parts    []FilledPart
+	Pos      diag.Span
+}
+
+// A FilledPart is code as it is (Expr -1) or an inline figure.
+type FilledPart struct {
+	Text string
+	Expr int
+}
+
+// Kind, Dump and IsRaw make the nodes goldmark nodes.
+
+func (n *FigureNode) Kind() ast.NodeKind  { return KindFigure }
+func (n *CalcNode) Kind() ast.NodeKind    { return KindCalc }
+func (n *PlotNode) Kind() ast.NodeKind    { return KindPlot }
+func (n *UsesNode) Kind() ast.NodeKind    { return KindUses }
+func (n *MeasureNode) Kind() ast.NodeKind { return KindMeasure }
+func (n *PanelNode) Kind() ast.NodeKind   { return KindPanel }
+func (n *FilledNode) Kind() ast.NodeKind  { return KindFilled }
+
+func (n *FigureNode) Dump(src []byte, level int)  { ast.DumpHelper(n, src, level, nil, nil) }
+func (n *CalcNode) Dump(src []byte, level int)    { ast.DumpHelper(n, src, level, nil, nil) }
+func (n *PlotNode) Dump(src []byte, level int)    { ast.DumpHelper(n, src, level, nil, nil) }
+func (n *UsesNode) Dump(src []byte, level int)    { ast.DumpHelper(n, src, level, nil, nil) }
+func (n *MeasureNode) Dump(src []byte, level int) { ast.DumpHelper(n, src, level, nil, nil) }
+func (n *PanelNode) Dump(src []byte, level int)   { ast.DumpHelper(n, src, level, nil, nil) }
+func (n *FilledNode) Dump(src []byte, level int)  { ast.DumpHelper(n, src, level, nil, nil) }
