@@ -33,7 +33,7 @@ type CalcNode struct {
 	Sheet *syntax.Sheet
 	Mode  string // "", "hidden" or "results"
 	Title string
-	Pos   diag.Span
+	At    diag.Span
 }
 
 // A PlotNode is a plot block.
@@ -65,7 +65,7 @@ type FilledNode struct {
 	ast.BaseBlock
 	Language string
 	Parts    []FilledPart
-	Pos      diag.Span
+	At       diag.Span
 }
 
 // A FilledPart is code as it is (Expr -1) or an inline figure.
