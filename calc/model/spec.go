@@ -26,7 +26,7 @@ const (
 	Scalar Shape = iota
 	List         // a column of numbers of one dimension
 	Text         // one of Arg.Choices
-	Grid         // a field over a rectangle, results only
+	Grid         // a field over a rectangle
 )
 
 // An Arg is one named argument.
@@ -42,6 +42,7 @@ type Arg struct {
 	AtMost   *float64 // value must be at most this (SI): an error above
 	Low      *float64 // below this (SI) the model is outside its range of validity: a finding
 	High     *float64 // above this (SI): a finding
+	RangeOf  string   // where Low and High come from; the model's Source if empty
 }
 
 // A Res is one named result.
@@ -61,7 +62,7 @@ type Map struct {
 // In holds the arguments of one call, in SI (points on the temperature scale in kelvins).
 type In struct {
 	spec *Spec
-	args map[string]any // float64, []float64 or string
+	args map[string]any // float64, []float64, string or *Map
 	out  []Outside
 }
 
@@ -71,7 +72,8 @@ type Outside struct {
 	Msg string
 }
 
-// NewIn returns the arguments of a call; values are float64, []float64 or string.
+// NewIn returns the arguments of a call; values are float64, []float64, string
+// or *Map.
 func NewIn(spec *Spec, args map[string]any) *In { return &In{spec: spec, args: args} }
 
 // Num returns a number, or 0 for an optional argument that was left out.
@@ -82,6 +84,9 @@ func (in *In) List(name string) []float64 { v, _ := in.args[name].([]float64); r
 
 // Text returns a choice, or "" for an optional argument that was left out.
 func (in *In) Text(name string) string { v, _ := in.args[name].(string); return v }
+
+// Map returns a field, or nil for an optional argument that was left out.
+func (in *In) Map(name string) *Map { v, _ := in.args[name].(*Map); return v }
 
 // Has reports whether an argument was given.
 func (in *In) Has(name string) bool { _, ok := in.args[name]; return ok }

@@ -1,0 +1,4 @@
+package model
+
+// mechanical is the table of the mechanical models.
+var mechanical = []Spec{}

@@ -1,0 +1,5 @@
+package model
+
+// thermal is the table of the models of heat, powder, laser, sensors,
+// electricity and safety functions.
+var thermal = []Spec{}
