@@ -2,6 +2,7 @@ package content
 
 import (
 	"io/fs"
+	"sync"
 	"time"
 
 	"github.com/yuin/goldmark/ast"
@@ -14,7 +15,7 @@ import (
 type Manual struct {
 	FS       fs.FS
 	Config   Config
-	Sheet    *diag.File          // design.calc
+	Sheet    *diag.File          // design.calc; an empty file if the manual has none
 	Pages    []*Page             // in reading order
 	Parts    []*Part             // parts.csv, in its order
 	Pictures map[string]*Picture // by path in the manual, those that pages show
@@ -23,6 +24,9 @@ type Manual struct {
 	Exprs  []calc.Expr  // every expression of the pages; nodes refer to them by index
 
 	Files map[string]*diag.File // every text file read, by path
+
+	prefix string     // put before the names of files in reports
+	mu     sync.Mutex // guards Files, to which Table adds
 }
 
 // Input is what calc.Compile needs of the manual.
@@ -72,17 +76,23 @@ type ReleaseSource struct {
 type Page struct {
 	ID       string // "frame" of pages/20-frame.md: file name without number, dash and extension
 	File     *diag.File
-	Title    string
+	Title    string       // of the first level-1 heading; a figure in it as it is written
+	Heading  []FilledPart // the title with its figures
 	Summary  string
 	Data     PageData
-	Doc      ast.Node // goldmark tree; our own nodes are in node.go
+	Scope    string   // the block that its unnamed calc blocks form; "" if it has none
+	Doc      ast.Node // goldmark tree; our own nodes are in node.go. Render it with File.Text as the source
 	Steps    []*Step
+	Uses     []*Use   // parts and tools of its uses blocks in order, those outside steps too
+	Checks   []*Check // of its measure blocks in order, those outside steps too
+	Plots    []*Plot
 	Exprs    []int    // expressions of this page, in order
 	Blocks   []string // names of the calc blocks on this page
 	Panels   []*Panel
 	Pictures []string
 	Links    []*Link
 	Headings []*Heading
+	Captions map[*ast.Image][]FilledPart // titles of pictures that hold figures
 }
 
 // PageData is what a `page` block says, in TOML.
@@ -99,9 +109,10 @@ type PageData struct {
 
 // A Step is a numbered section of a page: a level-2 heading and what follows.
 type Step struct {
-	ID      string // anchor, stable: from its heading, or written {#id}
-	Number  int    // on its page, from 1
-	Title   string
+	ID      string       // anchor, stable: from its heading, or written {#id}
+	Number  int          // on its page, from 1
+	Title   string       // plain text; a figure in it as it is written
+	Parts   []FilledPart // the title with its figures
 	Uses    []*Use
 	Tools   []*Use
 	Checks  []*Check
@@ -160,7 +171,8 @@ type Panel struct {
 	ID     string
 	Page   *Page
 	Step   *Step
-	Text   string // plain text
+	Text   string       // plain text; a figure in it as it is written
+	Parts  []FilledPart // the text with its figures
 	Node   ast.Node
 	Pos    diag.Span
 }
@@ -178,7 +190,8 @@ type Link struct {
 type Heading struct {
 	ID    string
 	Level int
-	Text  string
+	Text  string       // plain text; a figure in it as it is written
+	Parts []FilledPart // the text with its figures
 	Node  *ast.Heading
 }
 
@@ -195,18 +208,22 @@ type Plot struct {
 	ID      string
 	Title   string
 	Caption string
+	// Title and caption with their figures; nil if they hold none.
+	TitleParts, CaptionParts []FilledPart
 	// A chart: lines against a parameter or a list.
-	Lines    []PlotLine
-	Against  int        // expression on the horizontal axis; -1 for a map
-	Param    string     // full name of the parameter it sweeps; "" if Against is a list
-	From, To int        // expressions; -1 if Against is a list
-	Marks    []PlotLine // constant values: lines across
-	Bands    []PlotBand
+	Lines        []PlotLine
+	Against      int        // expression on the horizontal axis; -1 for a map
+	Param        string     // full name of the parameter it sweeps; "" if Against is a list
+	AgainstLabel string     // of the horizontal axis
+	From, To     int        // expressions; -1 if Against is a list
+	Marks        []PlotLine // constant values: lines across
+	Bands        []PlotBand
 	// A map of a field.
-	Map     int // expression; -1 for a chart
-	Outline bool
-	Page    *Page
-	Pos     diag.Span
+	Map      int // expression; -1 for a chart
+	MapLabel string
+	Outline  bool
+	Page     *Page
+	Pos      diag.Span
 }
 
 // A PlotLine is one line of a chart.

@@ -1,6 +1,8 @@
 package content
 
 import (
+	"strings"
+
 	"github.com/yuin/goldmark/ast"
 
 	"workings/calc/diag"
@@ -68,10 +70,25 @@ type FilledNode struct {
 	At       diag.Span
 }
 
-// A FilledPart is code as it is (Expr -1) or an inline figure.
+// A FilledPart is text as it is (Expr -1) or an inline figure, then Text is
+// the figure as it is written, with its braces.
 type FilledPart struct {
 	Text string
 	Expr int
+}
+
+// Fill puts the texts of figures between the texts of the parts. A nil
+// function leaves the figures as they are written.
+func Fill(parts []FilledPart, figure func(expr int) string) string {
+	var b strings.Builder
+	for _, p := range parts {
+		if p.Expr >= 0 && figure != nil {
+			b.WriteString(figure(p.Expr))
+		} else {
+			b.WriteString(p.Text)
+		}
+	}
+	return b.String()
 }
 
 // Kind, Dump and IsRaw make the nodes goldmark nodes.
