@@ -74,25 +74,25 @@ type ReleaseSource struct {
 
 // A Page is one page of the manual.
 type Page struct {
-	ID       string // "frame" of pages/20-frame.md: file name without number, dash and extension
-	File     *diag.File
-	Title    string       // of the first level-1 heading; a figure in it as it is written
-	Heading  []FilledPart // the title with its figures
-	Summary  string
-	Data     PageData
-	Scope    string   // the block that its unnamed calc blocks form; "" if it has none
-	Doc      ast.Node // goldmark tree; our own nodes are in node.go. Render it with File.Text as the source
-	Steps    []*Step
-	Uses     []*Use   // parts and tools of its uses blocks in order, those outside steps too
-	Checks   []*Check // of its measure blocks in order, those outside steps too
-	Plots    []*Plot
-	Exprs    []int    // expressions of this page, in order
-	Blocks   []string // names of the calc blocks on this page
-	Panels   []*Panel
-	Pictures []string
-	Links    []*Link
-	Headings []*Heading
-	Captions map[*ast.Image][]FilledPart // titles of pictures that hold figures
+	ID         string // "frame" of pages/20-frame.md: file name without number, dash and extension
+	File       *diag.File
+	Title      string       // of the first level-1 heading; a figure in it as it is written
+	TitleParts []FilledPart // the title with its figures
+	Summary    string
+	Data       PageData
+	Scope      string   // the block that its unnamed calc blocks form; "" if it has none
+	Doc        ast.Node // goldmark tree; our own nodes are in node.go. Render it with File.Text as the source
+	Steps      []*Step
+	Uses       []*Use   // parts and tools of its uses blocks in order, those outside steps too
+	Checks     []*Check // of its measure blocks in order, those outside steps too
+	Plots      []*Plot
+	Exprs      []int    // expressions of this page, in order
+	Blocks     []string // names of the calc blocks on this page
+	Panels     []*Panel
+	Pictures   []string
+	Links      []*Link
+	Headings   []*Heading
+	Captions   map[*ast.Image][]FilledPart // titles of pictures that hold figures
 }
 
 // PageData is what a `page` block says, in TOML.
