@@ -1,0 +1,163 @@
+package build
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// ListFile is the file at the root of a site that lists all others with their
+// checksums, in the form that `sha256sum -c` reads. It marks a folder as one
+// that may be replaced.
+const ListFile = "files.sha256"
+
+// Write puts the site into a folder, all of it or nothing: it is written
+// beside the folder and then takes its place. A folder is replaced only if it
+// is empty or holds a site written before and nothing else.
+func (s *Site) Write(dir string) (err error) {
+	if a, b, found := s.clash(); found {
+		return fmt.Errorf("%s and %s are one file to some computers: rename one of them", a, b)
+	}
+	dir, err = filepath.Abs(dir)
+	if err != nil {
+		return err
+	}
+	if real, err := filepath.EvalSymlinks(dir); err == nil {
+		dir = real
+	}
+	exists, err := replaceable(dir)
+	if err != nil {
+		return err
+	}
+	parent := filepath.Dir(dir)
+	if err := os.MkdirAll(parent, 0o777); err != nil {
+		return fmt.Errorf("cannot make the folder %s: %s", parent, cause(err))
+	}
+	// One temporary folder beside the target holds first the new site and then
+	// the old one, so that both moves stay on one disk.
+	tmp, err := os.MkdirTemp(parent, ".site-")
+	if err != nil {
+		return fmt.Errorf("cannot write beside %s: %s", dir, cause(err))
+	}
+	keep := false
+	defer func() {
+		if !keep {
+			os.RemoveAll(tmp)
+		}
+	}()
+	fresh, old := filepath.Join(tmp, "new"), filepath.Join(tmp, "old")
+	if err := s.writeInto(fresh); err != nil {
+		return fmt.Errorf("cannot write the site: %w", err)
+	}
+	if exists {
+		if err := os.Rename(dir, old); err != nil {
+			return fmt.Errorf("cannot move the old site out of the way: %w", err)
+		}
+	}
+	if err := testOnlyRename(fresh, dir); err != nil {
+		if exists {
+			if back := os.Rename(old, dir); back != nil {
+				keep = true
+				return fmt.Errorf("cannot put the new site in place: %w; the old one is in %s", err, old)
+			}
+		}
+		return fmt.Errorf("cannot put the new site in place: %w", err)
+	}
+	return nil
+}
+
+// testOnlyRename is replaced by a test that needs the last move to fail.
+var testOnlyRename = os.Rename
+
+func (s *Site) writeInto(dir string) error {
+	if err := os.Mkdir(dir, 0o777); err != nil {
+		return err
+	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return err
+	}
+	defer root.Close()
+	made := map[string]bool{".": true}
+	for _, p := range s.Paths() {
+		if folder := slashDir(p); !made[folder] {
+			if err := root.MkdirAll(filepath.FromSlash(folder), 0o777); err != nil {
+				return err
+			}
+			made[folder] = true
+		}
+		if err := root.WriteFile(filepath.FromSlash(p), s.files[p], 0o666); err != nil {
+			return err
+		}
+	}
+	return root.WriteFile(ListFile, s.checksums(""), 0o666)
+}
+
+func slashDir(p string) string {
+	if i := strings.LastIndexByte(p, '/'); i >= 0 {
+		return p[:i]
+	}
+	return "."
+}
+
+// replaceable reports whether a folder exists, and refuses one that holds
+// anything but a site written before: nobody's own file is ever removed.
+func replaceable(dir string) (exists bool, err error) {
+	info, err := os.Lstat(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return false, nil
+	case err != nil:
+		return false, fmt.Errorf("cannot look at %s: %s", dir, cause(err))
+	case !info.IsDir():
+		return false, fmt.Errorf("%s is a file, not a folder", dir)
+	}
+	ours, err := listed(filepath.Join(dir, ListFile))
+	if err != nil {
+		return false, err
+	}
+	err = filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(dir, path)
+		if err != nil {
+			return err
+		}
+		if d.IsDir() || ours[filepath.ToSlash(rel)] {
+			return nil
+		}
+		if ours == nil {
+			return fmt.Errorf("%s is not a published site and not empty: choose another folder", dir)
+		}
+		return fmt.Errorf("%s holds %s, which was not published by this program: move it away or choose another folder", dir, filepath.ToSlash(rel))
+	})
+	return true, err
+}
+
+// listed returns the paths that a list of a published site names, and the list
+// itself; nil if there is none.
+func listed(name string) (map[string]bool, error) {
+	data, err := os.ReadFile(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("cannot read %s: %s", name, cause(err))
+	}
+	ours := map[string]bool{ListFile: true}
+	lines := bufio.NewScanner(bytes.NewReader(data))
+	for lines.Scan() {
+		sum, path, ok := strings.Cut(lines.Text(), "  ")
+		if !ok || len(sum) != 64 {
+			return nil, nil // a file of this name that is not ours
+		}
+		ours[path] = true
+	}
+	return ours, lines.Err()
+}
