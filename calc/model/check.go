@@ -10,7 +10,8 @@ import (
 )
 
 // Call runs a model on arguments in SI (points on the temperature scale in
-// kelvins); each is a float64, []float64, string or *Map, as its Arg.Shape says.
+// kelvins); each is a float64, []float64, string or *Map, as its Arg.Shape
+// says; a float64 given for a list is a list of one.
 //
 // It gives the results, and a finding for each argument outside the range in
 // which the model is known to hold. The error is one or several *ArgError
@@ -85,6 +86,9 @@ func checkArg(s *Spec, a *Arg, v any, in *In) error {
 		}
 		return checkNumbers(s, a, []float64{x}, func(int) string { return "" }, in)
 	case List:
+		if x, ok := v.(float64); ok { // a list of one
+			return checkNumbers(s, a, []float64{x}, func(int) string { return "" }, in)
+		}
 		x, ok := v.([]float64)
 		if !ok {
 			return Bad(a.Name, "must be a list")
@@ -225,4 +229,31 @@ func checkResults(s *Spec, out *Out) error {
 		}
 	}
 	return nil
+}
+
+// columns returns lists as columns of one length; a list of one item stands
+// for as many as the longest has. A list that was left out is nil.
+func (in *In) columns(names ...string) (n int, cols [][]float64, err error) {
+	longest := names[0]
+	cols = make([][]float64, len(names))
+	for i, name := range names {
+		cols[i] = in.List(name)
+		if len(cols[i]) > n {
+			n, longest = len(cols[i]), name
+		}
+	}
+	for i, name := range names {
+		switch len(cols[i]) {
+		case 0, n:
+		case 1:
+			one := cols[i][0]
+			cols[i] = make([]float64, n)
+			for k := range n {
+				cols[i][k] = one
+			}
+		default:
+			return 0, nil, Bad(name, "has %d items, but %s has %d", len(cols[i]), longest, n)
+		}
+	}
+	return n, cols, nil
 }

@@ -39,7 +39,9 @@ func TestCall(t *testing.T) {
 		{"missing", map[string]any{}, "length: is missing: a length", ""},
 		{"two errors", map[string]any{"hot": -1.0, "kind": "z"}, `kind: "z" is none of "x", "y"`, ""},
 		{"unknown", map[string]any{"length": 0.5, "lenght": 1.0}, "lenght: probe takes no such argument", ""},
-		{"scalar for list", map[string]any{"length": 0.5, "list": 1.0}, "list: must be a list", ""},
+		{"scalar for list", map[string]any{"length": 0.5, "list": 1.0}, "", ""},
+		{"bad scalar for list", map[string]any{"length": 0.5, "list": -1.0}, "list: -1: must be at least 0", ""},
+		{"text for list", map[string]any{"length": 0.5, "list": "1"}, "list: must be a list", ""},
 		{"list for scalar", map[string]any{"length": []float64{1}}, "length: must be a single quantity", ""},
 		{"empty", map[string]any{"length": 0.5, "list": []float64{}}, "list: is an empty list", ""},
 		{"item", map[string]any{"length": 0.5, "list": []float64{1, -2}}, "list: item 2, -2: must be at least 0", ""},
@@ -95,8 +97,8 @@ func called(t *testing.T, model string, args map[string]any) *Out {
 	return out
 }
 
-// num returns a scalar result.
-func num(t *testing.T, o *Out, name string) float64 {
+// value returns a scalar result.
+func value(t *testing.T, o *Out, name string) float64 {
 	t.Helper()
 	v, ok := o.Get(name).(float64)
 	if !ok {
@@ -146,4 +148,16 @@ func with(args map[string]any, change ...any) map[string]any {
 		}
 	}
 	return m
+}
+
+func TestColumns(t *testing.T) {
+	s := &Spec{Args: []Arg{{Name: "a", Shape: List}, {Name: "b", Shape: List}, {Name: "c", Shape: List}}}
+	n, cols, err := NewIn(s, map[string]any{"a": []float64{1, 2}, "b": 3.0}).columns("a", "b", "c")
+	if err != nil || n != 2 || cols[1][0] != 3 || cols[1][1] != 3 || cols[2] != nil {
+		t.Errorf("got %d, %v, %v", n, cols, err)
+	}
+	_, _, err = NewIn(s, map[string]any{"a": []float64{1, 2}, "b": []float64{1, 2, 3}}).columns("a", "b")
+	if err == nil || err.Error() != "a: has 2 items, but b has 3" {
+		t.Errorf("got %v", err)
+	}
 }

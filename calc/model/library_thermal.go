@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // thermal is the table of the models of heat, powder, laser, sensors,
 // electricity and safety functions.
-var thermal = []Spec{}
+var thermal = slices.Concat(lampModels)

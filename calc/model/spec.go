@@ -73,14 +73,23 @@ type Outside struct {
 }
 
 // NewIn returns the arguments of a call; values are float64, []float64, string
-// or *Map.
+// or *Map; a float64 will do where a list is wanted.
 func NewIn(spec *Spec, args map[string]any) *In { return &In{spec: spec, args: args} }
 
 // Num returns a number, or 0 for an optional argument that was left out.
 func (in *In) Num(name string) float64 { v, _ := in.args[name].(float64); return v }
 
-// List returns a list, or nil for an optional argument that was left out.
-func (in *In) List(name string) []float64 { v, _ := in.args[name].([]float64); return v }
+// List returns a list, or nil for an optional argument that was left out. A
+// single quantity given for a list is a list of one.
+func (in *In) List(name string) []float64 {
+	switch v := in.args[name].(type) {
+	case []float64:
+		return v
+	case float64:
+		return []float64{v}
+	}
+	return nil
+}
 
 // Text returns a choice, or "" for an optional argument that was left out.
 func (in *In) Text(name string) string { v, _ := in.args[name].(string); return v }
