@@ -16,6 +16,17 @@ type Site struct {
 	files map[string][]byte
 }
 
+// NewSite returns a site of the files given, text by path.
+func NewSite(files map[string]string) (*Site, error) {
+	s := &Site{}
+	for _, p := range slices.Sorted(maps.Keys(files)) {
+		if err := s.add(p, []byte(files[p])); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
 // Paths returns the paths of all files, in the order of their bytes.
 func (s *Site) Paths() []string { return slices.Sorted(maps.Keys(s.files)) }
 
