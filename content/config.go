@@ -1,0 +1,172 @@
+package content
+
+import (
+	"io/fs"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/pelletier/go-toml/v2"
+
+	"workings/calc/diag"
+)
+
+// configName is the file that makes a folder a manual.
+const configName = "manual.toml"
+
+// configTOML is manual.toml as it is written.
+type configTOML struct {
+	Title      string          `toml:"title"`
+	Summary    string          `toml:"summary"`
+	Notice     string          `toml:"notice"`
+	Release    string          `toml:"release"`
+	Date       *toml.LocalDate `toml:"date"`
+	Current    string          `toml:"current"`
+	Language   string          `toml:"language"`
+	Publisher  string          `toml:"publisher"`
+	Authors    []string        `toml:"authors"`
+	Licence    licenceTOML     `toml:"licence"`
+	Repository string          `toml:"repository"`
+	Report     string          `toml:"report"`
+	Pages      []string        `toml:"pages"`
+	RawHTML    bool            `toml:"raw_html"`
+	Releases   []releaseTOML   `toml:"releases"`
+}
+
+type licenceTOML struct {
+	Design   string `toml:"design"`
+	Text     string `toml:"text"`
+	Software string `toml:"software"`
+}
+
+type releaseTOML struct {
+	Name   string `toml:"name"`
+	Folder string `toml:"folder"`
+	Zip    string `toml:"zip"`
+	Tag    string `toml:"tag"`
+	SHA256 string `toml:"sha256"`
+}
+
+// A release's name becomes a folder of the site, so it is kept to what every
+// file system and address can hold.
+var (
+	releaseName = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._+-]*$`)
+	sha256Hex   = regexp.MustCompile(`^[0-9a-f]{64}$`)
+	languageTag = regexp.MustCompile(`^[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*$`) // the common forms of BCP 47 (RFC 5646, section 2.1)
+	webAddress  = regexp.MustCompile(`^https?://[^\s]+$`)
+	placeholder = regexp.MustCompile(`\{[^{}]*\}`)
+)
+
+func (m *Manual) loadConfig(list *diag.List) *tomlText {
+	m.Config.Language = "en"
+	f := m.readText(configName, maxText, list)
+	if f == nil {
+		if m.Files[configName] == nil && !list.HasErrors() {
+			list.Add(diag.Span{File: diag.NewFile(m.prefix+configName, nil)}, "no-manual", "there is no %s here", configName).
+				Hint = "a manual begins with it: a title and the name of the release"
+		}
+		return nil
+	}
+	t := wholeTOML(f)
+	var raw configTOML
+	decoded := t.decode(&raw, list)
+	m.Config = Config{
+		Title: raw.Title, Summary: raw.Summary, Notice: raw.Notice, Release: raw.Release,
+		Current: raw.Current, Language: raw.Language, Publisher: raw.Publisher, Authors: raw.Authors,
+		Licence:    Licence(raw.Licence),
+		Repository: raw.Repository, Report: raw.Report, Pages: raw.Pages, RawHTML: raw.RawHTML, File: f,
+	}
+	c := &m.Config
+	if raw.Date != nil {
+		c.Date = time.Date(raw.Date.Year, time.Month(raw.Date.Month), raw.Date.Day, 0, 0, 0, 0, time.UTC)
+	}
+	if c.Language == "" {
+		c.Language = "en"
+	}
+	for i, r := range raw.Releases {
+		c.Releases = append(c.Releases, ReleaseSource{Name: r.Name, Folder: r.Folder, Zip: r.Zip, Tag: r.Tag,
+			SHA256: r.SHA256, Pos: t.place("releases." + strconv.Itoa(i))})
+	}
+	if decoded {
+		checkConfig(c, t, list)
+	}
+	return t
+}
+
+func checkConfig(c *Config, t *tomlText, list *diag.List) {
+	if strings.TrimSpace(c.Title) == "" {
+		list.Add(t.place("title"), "no-title", "the manual has no title").Hint = `write title = "…"`
+	}
+	switch {
+	case c.Release == "":
+		list.Add(t.place("release"), "no-release", "the release has no name").Hint = `write release = "…", such as "1.0"`
+	case !releaseName.MatchString(c.Release):
+		list.Add(t.place("release"), "release-name", "%q cannot be the name of a release", c.Release).
+			Hint = "use letters, digits and . _ + -"
+	}
+	if !languageTag.MatchString(c.Language) {
+		list.Add(t.place("language"), "language", "%q is no language tag", c.Language).Hint = `write it as in "en" or "de-AT"`
+	}
+	if c.Repository != "" && !webAddress.MatchString(c.Repository) {
+		list.Add(t.place("repository"), "address", "%q is no address on the web", c.Repository).Hint = "it begins with https://"
+	}
+	if c.Report != "" {
+		if !webAddress.MatchString(c.Report) && !strings.HasPrefix(c.Report, "mailto:") {
+			list.Add(t.place("report"), "address", "%q is no address", c.Report).Hint = "it begins with https:// or mailto:"
+		}
+		for _, p := range placeholder.FindAllString(c.Report, -1) {
+			if p != "{release}" && p != "{page}" && p != "{step}" {
+				list.Add(t.place("report"), "placeholder", "%s is not filled in", p).Hint = "{release}, {page} and {step} are"
+			}
+		}
+	}
+	names := map[string]diag.Span{c.Release: t.place("release")}
+	var all []string
+	for i, r := range c.Releases {
+		key := "releases." + strconv.Itoa(i)
+		switch {
+		case r.Name == "":
+			list.Add(r.Pos, "release-name", "this earlier release has no name").Hint = `write name = "…"`
+		case !releaseName.MatchString(r.Name):
+			list.Add(t.place(key+".name"), "release-name", "%q cannot be the name of a release", r.Name).
+				Hint = "use letters, digits and . _ + -"
+		default:
+			if first, ok := names[r.Name]; ok {
+				list.Add(t.place(key+".name"), "release-name", "there are two releases %s", r.Name).
+					Also = []diag.Note{{Span: first, Msg: "the first is here"}}
+			} else {
+				names[r.Name] = t.place(key + ".name")
+				all = append(all, r.Name)
+			}
+		}
+		n := 0
+		for _, s := range []string{r.Folder, r.Zip, r.Tag} {
+			if s != "" {
+				n++
+			}
+		}
+		if n != 1 {
+			list.Add(r.Pos, "release-source", "release %s names %d sources, want one", r.Name, n).
+				Hint = "write exactly one of folder, zip and tag"
+		}
+		for _, s := range []struct{ key, path string }{{"folder", r.Folder}, {"zip", r.Zip}} {
+			if s.path != "" && (!fs.ValidPath(s.path) || s.path == ".") {
+				list.Add(t.place(key+"."+s.key), "release-source", "%q is no path inside the manual", s.path).
+					Hint = "write it from the manual's folder, with / and without .."
+			}
+		}
+		if r.SHA256 != "" && !sha256Hex.MatchString(r.SHA256) {
+			list.Add(t.place(key+".sha256"), "release-source", "a SHA-256 sum has 64 digits 0-9 a-f")
+		}
+		if r.SHA256 != "" && r.Zip == "" {
+			list.Add(t.place(key+".sha256"), "release-source", "only a zip has a SHA-256 sum")
+		}
+	}
+	if c.Current != "" && c.Current != c.Release {
+		if _, ok := names[c.Current]; !ok {
+			list.Add(t.place("current"), "release-name", "there is no release %s to be the current one", c.Current).
+				Hint = didYouMean(c.Current, append(all, c.Release))
+		}
+	}
+}
