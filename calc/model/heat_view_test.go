@@ -1,0 +1,75 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"testing"
+)
+
+func TestViewPublished(t *testing.T) {
+	rect := func(a, b, gap float64) float64 {
+		return value(t, called(t, "view_factor_rectangles", map[string]any{"a": a, "b": b, "gap": gap}), "factor")
+	}
+	check(t, "view_factor_rectangles", "RA6", "Siegel & Howell, Thermal Radiation Heat Transfer, 4th ed., p. 843 (value seen second-hand)", rect(1, 1.5, .5), .4756, 1e-4)
+	check(t, "view_factor_rectangles", "RA7", "Incropera et al., table 13.2, as in an open test suite (seen)", rect(1, 1, 1), .1998, 3e-4)
+	check(t, "view_factor_rectangles", "RA8", "Incropera et al., table 13.2, as in an open test suite (seen)", rect(10, 10, 1), .827, 6e-4)
+	disks := called(t, "view_factor_disks", map[string]any{"radius": .1, "radius_to": .2, "gap": .5})
+	check(t, "view_factor_disks", "RA10", "Siegel & Howell, 4th ed., p. 845 (value seen second-hand)", value(t, disks, "factor"), .1339, 4e-4)
+	corner := called(t, "view_factor_corner", map[string]any{"edge": 1.0, "depth": 1.0, "rise": 1.0})
+	check(t, "view_factor_corner", "RA12", "open test suite of view factors, perpendicular squares (seen)", value(t, corner, "factor"), .20004, 5e-5)
+
+	// the mean of the element's factor over an equal rectangle
+	mean := integrate(t, func(x float64) float64 {
+		return integrate(t, func(y float64) float64 { return ViewElement(.1, .1, .05, x, y) }, -.05, .05, 1e-9)
+	}, -.05, .05, 1e-8) / .01
+	check(t, "view_factor_panel", "RA9", "Howell, Catalog, C-13: squares 0.1 m, gap 0.05 m (value seen second-hand), as the mean of the point's factor", mean, .4153, 2e-4)
+	// RA11: a rectangle 3 x 2 m, gap 0.5; the strip below its middle, by two rectangles 3 by x and 3 by 2 - x from the edge
+	check(t, "view_factor_rectangles", "RA11 second way", "finite strip below the rectangle: mean of the point's factor over it (independent recomputation)",
+		rect(3, 2, .5), integrate(t, func(x float64) float64 {
+			return integrate(t, func(y float64) float64 { return ViewElement(3, 2, .5, x, y) }, -1, 1, 1e-9)
+		}, -1.5, 1.5, 1e-8)/6, 1e-7)
+	strip := called(t, "view_factor_strip", map[string]any{"edge_1": -.1, "edge_2": .1, "height": .1})
+	check(t, "view_factor_strip", "45 degrees", "a strip seen under a right angle takes a quarter (derived)", value(t, strip, "factor"), .25, 1e-14)
+}
+
+func TestViewIndependent(t *testing.T) {
+	// reciprocity, and the limits of endless surfaces by crossed strings
+	near(t, "disks", .1*.1*ViewDisks(.1, .2, .5), .2*.2*ViewDisks(.2, .1, .5), 1e-13)
+	near(t, "corner", .3*ViewCorner(1, .3, .7), .7*ViewCorner(1, .7, .3), 1e-12)
+	const strings = "Hottel's crossed strings, endless surfaces (from memory)"
+	check(t, "view_factor_corner", "endless", strings, ViewCorner(1e5, 1, 2), (1+2-math.Sqrt(5))/2, 1e-4)
+	check(t, "view_factor_rectangles", "endless", strings, ViewRectangles(1e6, 1, 2), math.Sqrt(1+4)-2, 1e-5)
+	near(t, "far disks", ViewDisks(1e-4, 1e-4, 1), 1e-8, 1e-7)
+	// an element below a wide panel sees nothing else
+	check(t, "view_factor_panel", "endless", "an endless panel fills the view (exact)", ViewElement(1e6, 1e6, 1, 0, 0), 1, 1e-9)
+	// a point's factor against the integral of cos cos/(pi rho^2)
+	for i, p := range [][2]float64{{0, 0}, {.1, -.05}, {.3, .2}} {
+		want := integrate(t, func(x float64) float64 {
+			return integrate(t, func(y float64) float64 {
+				r2 := (x-p[0])*(x-p[0]) + (y-p[1])*(y-p[1]) + .01
+				return .01 / (math.Pi * r2 * r2)
+			}, -.1, .1, 1e-10)
+		}, -.15, .15, 1e-9)
+		o := called(t, "view_factor_panel", map[string]any{"a": .3, "b": .2, "gap": .1, "at_x": p[0], "at_y": p[1]})
+		check(t, "view_factor_panel", fmt.Sprintf("quadrature %d", i), "quadrature of cos cos/(pi rho^2) over the panel (independent recomputation)", value(t, o, "factor"), want, 1e-8)
+	}
+	// perpendicular squares by quadrature over both
+	direct := integrate(t, func(x float64) float64 { // sender on the floor at distance x from the edge
+		return integrate(t, func(z float64) float64 { // receiver at height z
+			return integrate(t, func(u float64) float64 { // u: difference along the edge; 2(1-u) pairs
+				r2 := x*x + z*z + u*u
+				return 2 * (1 - u) * x * z / (math.Pi * r2 * r2)
+			}, 0, 1, 1e-7)
+		}, 0, 1, 1e-6)
+	}, 0, 1, 1e-5)
+	check(t, "view_factor_corner", "quadrature", "quadrature of cos cos/(pi rho^2) over both squares (independent recomputation)", ViewCorner(1, 1, 1), direct, 1e-4)
+	// a panel made of very many thin lamps would be a panel: each strip of a
+	// long diffuse cylinder radiates half of its power down
+	check(t, "view_factor_strip", "half", "all that goes down (derived)", ViewStrip(-1e9, 1e9, 1), .5, 1e-8)
+	found(t, "view_factor_rectangles", "gap", map[string]any{"a": 1e-4, "b": 1.0, "gap": 1.0})
+	refused(t, "view_factor_rectangles", "gap", map[string]any{"a": 1.0, "b": 1.0, "gap": 0.0})
+	refused(t, "view_factor_strip", "edge_2", map[string]any{"edge_1": 1.0, "edge_2": 1.0, "height": 1.0})
+	refused(t, "view_factor_disks", "radius", map[string]any{"radius": -1.0, "radius_to": 1.0, "gap": 1.0})
+	refused(t, "view_factor_corner", "rise", map[string]any{"edge": 1.0, "depth": 1.0, "rise": 0.0})
+	refused(t, "view_factor_panel", "a", map[string]any{"a": 0.0, "b": 1.0, "gap": 1.0, "at_x": 0.0, "at_y": 0.0})
+}
