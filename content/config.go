@@ -71,6 +71,7 @@ func (m *Manual) loadConfig(list *diag.List) *tomlText {
 	t := wholeTOML(f)
 	var raw configTOML
 	decoded := t.decode(&raw, list)
+	t.noFigures(list)
 	m.Config = Config{
 		Title: raw.Title, Summary: raw.Summary, Notice: raw.Notice, Release: raw.Release,
 		Current: raw.Current, Language: raw.Language, Publisher: raw.Publisher, Authors: raw.Authors,

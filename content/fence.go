@@ -83,7 +83,6 @@ func (d *draft) fenceSpan(f *ast.FencedCodeBlock) diag.Span {
 // checkClosed reports a block of ours whose closing fence is missing: it would
 // swallow the rest of the page.
 func (d *draft) checkClosed(f *ast.FencedCodeBlock) {
-	src := d.page.File.Text
 	at := d.fenceSpan(f)
 	fence := at.Text()
 	if fence == "" || fence[0] != '`' && fence[0] != '~' {
@@ -95,12 +94,9 @@ func (d *draft) checkClosed(f *ast.FencedCodeBlock) {
 	if n := f.Lines().Len(); n > 0 {
 		line, _ = d.page.File.Position(f.Lines().At(n - 1).Start)
 	}
-	next := d.page.File.LineStart(line + 1)
-	if next < len(src) || bytes.HasSuffix(src, []byte("\n")) && line > 0 {
-		closing := strings.TrimLeft(d.page.File.Line(line+1), "> \t")
-		if strings.HasPrefix(closing, fence) && strings.Trim(closing, sign+" \t") == "" {
-			return
-		}
+	closing := strings.TrimLeft(d.page.File.Line(line+1), "> \t")
+	if strings.HasPrefix(closing, fence) && strings.Trim(closing, sign+" \t") == "" {
+		return
 	}
 	d.list.Add(at, "open-block", "this block is not closed").Hint = "end it with a line " + fence
 }
@@ -129,14 +125,17 @@ func (d *draft) readFence(f *ast.FencedCodeBlock) {
 			d.list.Warn(at, "block-word", "%s is shown as code: it is no kind of block", word).
 				Hint = "did you mean " + near + "?"
 		}
-		if len(words) != 2 {
+		if len(words) < 2 || words[1].quoted {
 			return
 		}
 		if words[1].text != "filled" {
-			if near := nearWord(words[1].text, []string{"filled"}); near != "" {
+			if nearWord(words[1].text, []string{"filled"}) != "" {
 				d.list.Warn(words[1].at, "block-word", "figures in this block are not filled in").Hint = "did you mean filled?"
 			}
 			return
+		}
+		if len(words) > 2 {
+			d.list.Add(words[2].at, "block-head", "a filled block takes no further words")
 		}
 		n = d.readFilled(f, word)
 	}

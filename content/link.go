@@ -151,21 +151,38 @@ func (m *Manual) mustExist(name string, at diag.Span, code string, list *diag.Li
 	switch {
 	case err != nil:
 		e := list.Add(at, code, "there is no file %s", name)
-		var others []string
-		for _, s := range m.siblings(name) {
-			others = append(others, join(name, s))
-		}
-		if e.Hint = didYouMean(name, others); e.Hint == "" {
-			if n := diag.Nearest(path.Base(name), m.siblings(name)); n != "" {
-				e.Hint = "did you mean " + join(name, n) + "?"
-			}
-		}
+		e.Hint = m.nearFile(name)
 		return false
 	case info.IsDir():
 		list.Add(at, code, "%s is a folder, not a file", name)
 		return false
 	}
 	return true
+}
+
+// nearFile gives a hint for a path that leads nowhere: a file of a similar name
+// in the same folder, or of the same name in another of the manual's folders.
+// It is written as a page has to write it.
+func (m *Manual) nearFile(name string) string {
+	base := path.Base(name)
+	found := ""
+	if n := diag.Nearest(base, m.siblings(name)); n != "" {
+		found = join(name, n)
+	}
+	for _, folder := range []string{picturesDir, tablesDir, "."} {
+		other := path.Join(folder, base)
+		if _, err := fs.Stat(m.FS, other); err == nil && other != name {
+			found = other
+			break
+		}
+	}
+	if found == "" {
+		return ""
+	}
+	if in, ok := strings.CutPrefix(found, pagesDir+"/"); ok {
+		return "did you mean " + in + "?"
+	}
+	return "did you mean ../" + found + "?"
 }
 
 // join puts a file name into the folder of name.

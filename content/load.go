@@ -20,6 +20,9 @@ const (
 	sheetName = "design.calc"
 	partsName = "parts.csv"
 	pagesDir  = "pages"
+	// Where pictures and tables are looked for when a path is wrong.
+	picturesDir = "pictures"
+	tablesDir   = "tables"
 )
 
 // Options say how a manual is read. The zero value is what most need.

@@ -2,6 +2,7 @@ package content
 
 import (
 	"bytes"
+	"regexp"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -193,6 +194,8 @@ func (m *Manual) take(drafts []*draft) {
 	}
 }
 
+var htmlComment = regexp.MustCompile(`(?s)<!--.*?-->`)
+
 // readHTML reports HTML, unless the manual allows it. A comment is no part of
 // the page and is dropped.
 func (d *draft) readHTML(n ast.Node) {
@@ -221,7 +224,7 @@ func (d *draft) readHTML(n ast.Node) {
 		text = append(text, src[s[0]:s[1]]...)
 	}
 	text = bytes.TrimSpace(text)
-	if bytes.HasPrefix(text, []byte("<!--")) && bytes.Index(text, []byte("-->")) == len(text)-3 {
+	if len(bytes.TrimSpace(htmlComment.ReplaceAll(text, nil))) == 0 {
 		n.Parent().RemoveChild(n.Parent(), n)
 		return
 	}

@@ -43,5 +43,6 @@ func (d *draft) readData(f *ast.FencedCodeBlock) {
 	d.data = t
 	var raw pageTOML
 	t.decode(&raw, &d.list)
+	t.noFigures(&d.list)
 	d.page.Data = PageData(raw)
 }

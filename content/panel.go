@@ -49,9 +49,12 @@ func (d *draft) readQuote(q *ast.Blockquote) {
 				near = n
 			}
 		}
+		if f := strings.Fields(word); near == "" && len(f) > 1 && contains(signalWords, strings.TrimRight(f[0], ":.!")) {
+			near = strings.TrimRight(f[0], ":.!")
+		}
 		if near != "" {
 			d.list.Warn(at, "signal-word", "this quote is no safety panel: %q is no signal word", word).
-				Hint = "write **" + near + "**, in capitals and without a sign behind it"
+				Hint = "write **" + near + "**, in capitals, and all else behind it"
 		}
 		return
 	}

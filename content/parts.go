@@ -220,6 +220,9 @@ func readPart(columns []partColumn, row []cell, list *diag.List) *Part {
 	p := &Part{Pos: row[0].at}
 	for i, col := range columns {
 		c := row[i]
+		if strings.Contains(c.text, "{=") {
+			list.Add(c.at, "figure-place", "a figure cannot stand here").Hint = "this text is shown as it is written"
+		}
 		switch col.name {
 		case "id":
 			p.ID, p.Pos = c.text, c.at

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io/fs"
 	"path"
+	"slices"
 	"sort"
 	"strings"
 	"unicode/utf8"
@@ -29,7 +30,9 @@ func newText(name string, raw []byte) *diag.File {
 	if bytes.IndexByte(raw, '\r') >= 0 {
 		raw = bytes.ReplaceAll(raw, []byte("\r\n"), []byte("\n"))
 	}
-	return diag.NewFile(name, raw)
+	// Without room behind it, nobody who appends to a piece of the text can
+	// write into what others read.
+	return diag.NewFile(name, slices.Clip(raw))
 }
 
 // readText reads a text file of the manual and enters it in Files. It returns
@@ -132,7 +135,7 @@ func didYouMean(name string, others []string) string {
 	return ""
 }
 
-func sortedKeys(m map[string]string) []string {
+func sortedKeys[V any](m map[string]V) []string {
 	keys := make([]string, 0, len(m))
 	for k := range m {
 		keys = append(keys, k)

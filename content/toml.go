@@ -223,6 +223,18 @@ func (t *tomlText) value(p *unstable.Parser, name string, key diag.Span, v *unst
 	}
 }
 
+// noFigures reports figures, which TOML has no place for: they would be shown
+// as they are written.
+func (t *tomlText) noFigures(list *diag.List) {
+	for _, k := range sortedKeys(t.keys) {
+		s := t.keys[k]
+		if i := strings.Index(s.Text(), "{="); i >= 0 {
+			at := diag.Span{File: s.File, Start: s.Start + i, End: s.Start + i + 2}
+			list.Add(at, "figure-place", "a figure cannot stand here").Hint = "this text is shown as it is written"
+		}
+	}
+}
+
 // place gives the place of a key, or the start of the text if it is not there.
 func (t *tomlText) place(key string) diag.Span {
 	if s, ok := t.keys[key]; ok {
