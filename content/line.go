@@ -39,11 +39,32 @@ func (d *draft) entries(lines *text.Segments) []*cursor {
 		for c.end > c.pos && strings.IndexByte(" \t\n\r", src[c.end-1]) >= 0 {
 			c.end--
 		}
-		if c.pos < c.end {
+		if c.pos < c.end && c.closed() {
 			out = append(out, c)
 		}
 	}
 	return out
+}
+
+// closed reports a quoted text that does not end on the line.
+func (c *cursor) closed() bool {
+	src := c.src()
+	for i := c.pos; i < c.end; i++ {
+		if src[i] != '"' {
+			continue
+		}
+		start := i
+		for i++; i < c.end && src[i] != '"'; i++ {
+			if src[i] == '\\' {
+				i++
+			}
+		}
+		if i >= c.end {
+			c.d.list.Add(c.d.span(start, c.end), "open-text", "this text is not closed").Hint = `end it with "`
+			return false
+		}
+	}
+	return true
 }
 
 func (c *cursor) src() []byte { return c.d.page.File.Text }

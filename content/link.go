@@ -40,8 +40,10 @@ func (d *draft) readLink(n ast.Node) {
 		l.Target = resolve(n.Destination)
 		l.Pos = d.destination(n, n.Destination, n.Reference)
 		if len(n.Title) > 0 {
-			if i, ok := place(d.page.File.Text, n.Title); ok {
+			if i, ok := d.titlePlace(n.Destination, n.Title); ok {
 				d.noFigure(d.span(i, i+len(n.Title)))
+			} else if bytes.Contains(n.Title, []byte("{=")) {
+				d.list.Add(l.Pos, "figure-place", "a figure cannot stand in the title of a link")
 			}
 		}
 	case *ast.AutoLink:
@@ -64,6 +66,22 @@ func (d *draft) destination(n ast.Node, dest []byte, ref *ast.ReferenceLink) dia
 		return d.span(i, i+len(dest))
 	}
 	return d.span(n.Pos(), n.Pos()+1)
+}
+
+// titlePlace is where the title behind an address begins. ok is false for a
+// title on another line than its address, or of a link by reference.
+func (d *draft) titlePlace(dest, title []byte) (at int, ok bool) {
+	src := d.page.File.Text
+	at, ok = place(src, dest)
+	if !ok {
+		return 0, false
+	}
+	at += len(dest)
+	for at < len(src) && strings.IndexByte("> \t", src[at]) >= 0 {
+		at++
+	}
+	at++ // the quote or bracket
+	return at, at <= len(src) && bytes.HasPrefix(src[at:], title)
 }
 
 // checkLink finds what a link leads to.

@@ -38,7 +38,7 @@ func (d *draft) readImage(n *ast.Image) {
 			Hint = "say what it shows: ![the frame from below](" + target + ")"
 	}
 	if len(n.Title) > 0 && bytes.Contains(n.Title, []byte("{=")) {
-		if i, ok := place(src, n.Title); ok {
+		if i, ok := d.titlePlace(n.Destination, n.Title); ok {
 			if parts := d.fill(i, i+len(n.Title)); hasFigure(parts) {
 				if d.page.Captions == nil {
 					d.page.Captions = map[*ast.Image][]FilledPart{}
@@ -52,7 +52,8 @@ func (d *draft) readImage(n *ast.Image) {
 				d.images = append(d.images, n)
 			}
 		} else {
-			d.list.Add(at, "figure-place", "the caption of this picture has a figure and several lines").Hint = "write it on one line"
+			d.list.Add(at, "figure-place", "the caption of this picture stands apart from its address, so its figures are not filled in").
+				Hint = "write address and caption on one line: ![…](../pictures/name.png \"…\")"
 		}
 	}
 	switch s := scheme.FindStringSubmatch(target); {

@@ -40,6 +40,7 @@ func (d *draft) readPlot(f *ast.FencedCodeBlock, words []infoPart) ast.Node {
 	var against syntax.Expr
 	var againstAt diag.Span
 	outline := diag.Span{}
+	strange := false
 	for _, c := range d.entries(f.Lines()) {
 		word, at := c.word()
 		switch word {
@@ -122,6 +123,7 @@ func (d *draft) readPlot(f *ast.FencedCodeBlock, words []infoPart) ast.Node {
 			}
 			p.Outline = true
 		default:
+			strange = true
 			at = at.Join(c.here())
 			if word != "" {
 				at.End = at.Start + len(word)
@@ -144,6 +146,7 @@ func (d *draft) readPlot(f *ast.FencedCodeBlock, words []infoPart) ast.Node {
 				d.list.Add(at, "plot", "a map has no %s", w)
 			}
 		}
+	case strange: // what is missing may be what was not understood
 	case !hasLine:
 		d.list.Add(p.Pos, "plot", "there is nothing to plot").Hint = "write line and against, or map"
 	case againstAt.File == nil:

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"reflect"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -89,8 +90,7 @@ func (t *tomlText) decode(v any, list *diag.List) (ok bool) {
 		if k := de.Key(); len(k) > 0 {
 			word = k[len(k)-1]
 		}
-		msg := strings.TrimPrefix(de.Error(), "toml: ")
-		d := list.Add(t.at(de, word), "toml", "%s", msg)
+		d := list.Add(t.at(de, word), "toml", "%s", tomlMessage(de))
 		if k := de.Key(); len(k) > 0 {
 			d.Hint = "the key is " + strings.Join(k, ".")
 		}
@@ -98,6 +98,27 @@ func (t *tomlText) decode(v any, list *diag.List) (ok bool) {
 	}
 	list.Add(t.span(0, 0), "toml", "%s", strings.TrimPrefix(err.Error(), "toml: "))
 	return false
+}
+
+var tomlType = regexp.MustCompile(`^cannot decode TOML (.+) into .* of type (\S+)$`)
+
+// tomlMessage says a wrong type in words of TOML, not of Go.
+func tomlMessage(e *toml.DecodeError) string {
+	msg := strings.TrimPrefix(e.Error(), "toml: ")
+	m := tomlType.FindStringSubmatch(msg)
+	if m == nil {
+		return msg
+	}
+	want := map[string]string{"string": "a text in quotes", "int": "a whole number", "bool": "true or false",
+		"toml.LocalDate": "a date such as 2026-11-25", "[]string": "a list of texts"}[m[2]]
+	if want == "" {
+		want = "a table"
+	}
+	got := m[1]
+	if got == "string" {
+		got = "text"
+	}
+	return "got a value of the kind " + got + ", want " + want
 }
 
 // at is the place of an error, over the word if it stands there.
