@@ -1,0 +1,131 @@
+package build
+
+import (
+	"slices"
+	"sync"
+
+	"workings/calc"
+	"workings/calc/diag"
+	"workings/calc/model"
+	"workings/calc/syntax"
+	"workings/content"
+	"workings/theme"
+)
+
+// Options say how a manual is built. The zero value builds it with no name of
+// the program on it.
+type Options struct {
+	Tool Tool
+	Set  map[string]syntax.Expr // values put in place of parameters of the working tree: what-if
+	// Progress is told what has been done, from any goroutine; nil if nobody asks.
+	Progress func(done, all int)
+}
+
+// Build reads and computes every release of a manual and makes the site. It
+// reports everything that is wrong with any of them; the site is nil if the
+// list holds an error.
+func Build(src Source, opt Options) (*Site, diag.List) {
+	releases, list := Load(src, opt)
+	if list.HasErrors() {
+		return nil, list.Sorted()
+	}
+	site, errs := render(releases, opt)
+	list = append(list, errs...).Sorted()
+	if list.HasErrors() {
+		return nil, list
+	}
+	return site, list
+}
+
+// Load reads and computes every release: that of the working tree first, then
+// the earlier ones, the latest first. A release that could not be opened is
+// left out.
+func Load(src Source, opt Options) ([]*Release, diag.List) {
+	now, list := compute(src.FS, "", opt.Set)
+	sources := now.Manual.Config.Releases
+	earlier := make([]*Release, len(sources))
+	lists := make([]diag.List, len(sources))
+	var wg sync.WaitGroup
+	for i, r := range sources {
+		wg.Go(func() { earlier[i], lists[i] = loadEarlier(src, r) })
+	}
+	wg.Wait()
+	for _, l := range lists {
+		list = append(list, l...)
+	}
+	earlier = slices.DeleteFunc(earlier, func(r *Release) bool { return r == nil })
+	slices.SortStableFunc(earlier, func(a, b *Release) int { return CompareReleases(b.Name, a.Name) })
+	return append([]*Release{now}, earlier...), list.Sorted()
+}
+
+func loadEarlier(src Source, r content.ReleaseSource) (*Release, diag.List) {
+	var list diag.List
+	fsys, err := src.release(r)
+	if err != nil {
+		list.Add(r.Pos, "release-source", "cannot open release %s: %v", r.Name, err)
+		return nil, list
+	}
+	rel, errs := compute(fsys, prefixOf(r), nil)
+	// What an earlier release was published with is known; only what keeps it
+	// from being published again is reported.
+	for _, d := range errs {
+		if !d.Warn {
+			list = append(list, d)
+		}
+	}
+	if rel.Name != r.Name && !list.HasErrors() {
+		list.Add(r.Pos, "release-name", "release %s says of itself that it is release %q", r.Name, rel.Name).
+			Hint = "the name here and in the manual.toml of that release must be the same"
+	}
+	rel.Name = r.Name
+	return rel, list
+}
+
+// Current names the release that a builder should use: the one that the
+// manual names, else the latest that is no pre-release, else the latest.
+func Current(releases []*Release) string {
+	if len(releases) == 0 {
+		return ""
+	}
+	if c := releases[0].Manual.Config.Current; c != "" {
+		return c
+	}
+	best := ""
+	for _, r := range releases {
+		switch {
+		case best == "",
+			IsPreRelease(best) && !IsPreRelease(r.Name),
+			IsPreRelease(best) == IsPreRelease(r.Name) && CompareReleases(r.Name, best) > 0:
+			best = r.Name
+		}
+	}
+	return best
+}
+
+// library is the model library as the theme wants it.
+func library() []*model.Spec {
+	specs := model.Library()
+	out := make([]*model.Spec, len(specs))
+	for i := range specs {
+		out[i] = &specs[i]
+	}
+	return out
+}
+
+// recorder passes on what a release computed and collects what goes wrong in
+// the sweeps that the plots ask for.
+type recorder struct {
+	*calc.Result
+	mu   sync.Mutex
+	list diag.List
+}
+
+func (r *recorder) Sweep(param string, at []float64, exprs []int) ([][]float64, diag.List) {
+	out, list := r.Result.Sweep(param, at, exprs)
+	r.mu.Lock()
+	r.list = append(r.list, list...)
+	r.mu.Unlock()
+	return out, list
+}
+
+var _ theme.Results = (*recorder)(nil)

@@ -1,0 +1,190 @@
+package build
+
+import (
+	"bytes"
+	"encoding/csv"
+	"sort"
+	"strconv"
+	"strings"
+
+	"workings/calc/unit"
+	"workings/content"
+	"workings/theme"
+)
+
+// A partTotal is a part of the list with all that the steps take of it.
+type partTotal struct {
+	*content.Part
+	quantity float64 // SI: pieces, or metres
+	unit     unit.Unit
+	known    bool     // every quantity could be computed
+	places   []string // pages and steps that take it: "frame 2"
+}
+
+// totals adds up what the steps take of each part, in the order of parts.csv.
+func totals(r *Release) []*partTotal {
+	byID := map[string]*partTotal{}
+	var list []*partTotal
+	for _, p := range r.Manual.Parts {
+		t := &partTotal{Part: p, known: true}
+		byID[p.ID] = t
+		list = append(list, t)
+	}
+	for _, page := range r.Manual.Pages {
+		for _, s := range page.Steps {
+			for _, uses := range [][]*content.Use{s.Uses, s.Tools} {
+				for _, u := range uses {
+					if t := byID[u.ID]; t != nil {
+						t.add(r, u)
+						t.places = append(t.places, page.ID+" "+strconv.Itoa(s.Number))
+					}
+				}
+			}
+		}
+	}
+	return list
+}
+
+func (t *partTotal) add(r *Release, u *content.Use) {
+	if u.Expr < 0 {
+		return
+	}
+	s := r.Result.Shown(u.Expr)
+	if s == nil {
+		t.known = false
+		return
+	}
+	x, ok := s.Value.(float64)
+	if !ok {
+		t.known = false
+		return
+	}
+	if t.unit.Factor == 0 {
+		t.unit = s.Unit
+	}
+	t.quantity += x
+}
+
+// amount is the total in the unit in which it was first taken, "" if it could
+// not be computed.
+func (t *partTotal) amount() (number, symbol string) {
+	if !t.known {
+		return "", ""
+	}
+	if t.unit.Factor == 0 {
+		return plainNumber(t.quantity), ""
+	}
+	return unit.Round(t.unit.FromSI(t.quantity), unit.Rounding{Mode: unit.Sig, N: 6}), t.unit.Symbol
+}
+
+func (t *partTotal) text() string {
+	n, u := t.amount()
+	if u != "" {
+		n += " " + u
+	}
+	return n
+}
+
+// PartsCSV is the parts list of a release with the quantities that the steps
+// take, one part a line.
+func PartsCSV(r *Release) ([]byte, error) {
+	parts := totals(r)
+	var extra []string
+	seen := map[string]bool{}
+	for _, t := range parts {
+		for k := range t.Extra {
+			if !seen[k] {
+				seen[k] = true
+				extra = append(extra, k)
+			}
+		}
+	}
+	sort.Strings(extra)
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	head := []string{"id", "name", "specification", "material", "kind", "quantity", "unit", "spare", "pack",
+		"mass (g)", "price", "currency", "source", "critical", "substitutes", "steps"}
+	if err := w.Write(append(head, extra...)); err != nil {
+		return nil, err
+	}
+	for _, t := range parts {
+		n, u := t.amount()
+		mass, price := "", ""
+		if t.Mass != nil {
+			mass = plainNumber(inUnit(*t.Mass, gram))
+		}
+		if t.Price != nil {
+			price = plainNumber(*t.Price)
+		}
+		row := []string{t.ID, t.Name, t.Specification, t.Material, t.Kind, n, u, count(t.Spare), count(t.Pack),
+			mass, price, t.Currency, t.Source, t.Critical, t.Substitutes, strings.Join(t.places, "; ")}
+		for _, k := range extra {
+			row = append(row, t.Extra[k])
+		}
+		if err := w.Write(row); err != nil {
+			return nil, err
+		}
+	}
+	w.Flush()
+	return b.Bytes(), w.Error()
+}
+
+var gram = unit.Unit{Symbol: "g", Dim: unit.Base(unit.Mass), Factor: 1e-3}
+
+func count(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+// parts lists the parts whose line or quantity is not what it was.
+func (c *comparison) parts() []theme.PartChange {
+	index := func(r *Release) (map[string]*partTotal, []string) {
+		m, ids := map[string]*partTotal{}, []string(nil)
+		for _, t := range totals(r) {
+			m[t.ID] = t
+			ids = append(ids, t.ID)
+		}
+		return m, ids
+	}
+	old, oldIDs := index(c.old)
+	now, ids := index(c.new)
+	for _, id := range oldIDs {
+		if now[id] == nil {
+			ids = append(ids, id)
+		}
+	}
+	var out []theme.PartChange
+	for _, id := range ids {
+		a, b := old[id], now[id]
+		switch {
+		case a == nil:
+			out = append(out, theme.PartChange{ID: id, Name: b.Name, Kind: theme.Added, New: b.line()})
+		case b == nil:
+			out = append(out, theme.PartChange{ID: id, Name: a.Name, Kind: theme.Removed, Old: a.line()})
+		case a.line() != b.line():
+			out = append(out, theme.PartChange{ID: id, Name: b.Name, Kind: theme.Changed, Old: a.line(), New: b.line()})
+		}
+	}
+	return out
+}
+
+// line is what a builder must get: quantity, name, specification, material.
+func (t *partTotal) line() string {
+	var s []string
+	if q := t.text(); q != "" && q != "0" {
+		if t.unit.IsNone() {
+			q += " ×"
+		}
+		s = append(s, q)
+	}
+	s = append(s, t.Name)
+	text := strings.Join(s, " ")
+	for _, x := range []string{t.Specification, t.Material} {
+		if x != "" {
+			text += ", " + x
+		}
+	}
+	return text
+}

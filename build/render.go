@@ -1,0 +1,204 @@
+package build
+
+import (
+	"fmt"
+	"maps"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"workings/calc/diag"
+	"workings/theme"
+)
+
+// shortSum is how much of a checksum a title block shows.
+const shortSum = 12
+
+// render makes the site of releases that have no errors.
+func render(releases []*Release, opt Options) (*Site, diag.List) {
+	var list diag.List
+	fail := func(err error) (*Site, diag.List) {
+		list.Add(diag.Span{File: releases[0].Manual.Config.File}, "render", "%v", err)
+		return nil, list
+	}
+	t, err := theme.New(theme.Options{})
+	if err != nil {
+		return fail(err)
+	}
+	inputs := themeInputs(releases, opt.Tool)
+	jobs := rootJobs(t, inputs[0].Site, opt.Tool)
+	for i, in := range inputs {
+		jobs = append(jobs, releaseJobs(t, in, releases[i], opt.Tool)...)
+	}
+	files, err := runJobs(jobs, opt.Progress)
+	if err != nil {
+		return fail(err)
+	}
+	site := &Site{}
+	for i, j := range jobs {
+		if err := site.add(j.path, files[i]); err != nil {
+			return fail(err)
+		}
+	}
+	assets, err := t.Assets()
+	if err != nil {
+		return fail(err)
+	}
+	for _, name := range slices.Sorted(maps.Keys(assets)) {
+		if name == PreviewScript {
+			continue
+		}
+		if err := site.add("assets/"+name, assets[name]); err != nil {
+			return fail(err)
+		}
+	}
+	for _, in := range inputs {
+		// The list comes last: it names all other files of the release.
+		if err := site.add(in.Release.Dir+"/"+ListFile, site.checksums(in.Release.Dir)); err != nil {
+			return fail(err)
+		}
+		list = append(list, in.Result.(*recorder).list...)
+	}
+	if a, b, found := site.clash(); found {
+		return fail(fmt.Errorf("%s and %s are one file to some computers: rename one of them", a, b))
+	}
+	return site, list
+}
+
+// PreviewScript is the asset that only a preview uses.
+const PreviewScript = "preview.js"
+
+// Script returns the script of the preview.
+func Script() ([]byte, error) {
+	t, err := theme.New(theme.Options{})
+	if err != nil {
+		return nil, err
+	}
+	assets, err := t.Assets()
+	if err != nil {
+		return nil, err
+	}
+	data, ok := assets[PreviewScript]
+	if !ok {
+		return nil, fmt.Errorf("the program was built without %s", PreviewScript)
+	}
+	return data, nil
+}
+
+// themeInputs says what each release is to the theme, in the order given,
+// with its changes since the release before it.
+func themeInputs(releases []*Release, tool Tool) []*theme.Input {
+	cfg := releases[0].Manual.Config
+	site := &theme.Site{
+		Title: cfg.Title, Summary: cfg.Summary, Notice: cfg.Notice,
+		Language: cfg.Language, Publisher: cfg.Publisher,
+	}
+	current := Current(releases)
+	models := library()
+	inputs := make([]*theme.Input, len(releases))
+	for i, r := range releases {
+		rel := &theme.Release{
+			Name: r.Name, Dir: r.Name, Status: status(r.Name, current), Pages: map[string]string{},
+		}
+		if d := r.Manual.Config.Date; !d.IsZero() {
+			rel.Date = d.Format("2006-01-02")
+		}
+		for _, p := range r.Manual.Pages {
+			rel.Pages[p.ID] = p.Title
+		}
+		site.Releases = append(site.Releases, rel)
+		inputs[i] = &theme.Input{
+			Site: site, Release: rel, Manual: r.Manual, Result: &recorder{Result: r.Result},
+			Models: models, Checksum: r.Checksum[:shortSum], Tool: tool.String(),
+		}
+	}
+	order := make([]int, len(releases)) // by release, rising
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return CompareReleases(releases[a].Name, releases[b].Name) })
+	for k := 1; k < len(order); k++ {
+		before, now := order[k-1], order[k]
+		ch := Compare(releases[before], releases[now])
+		ch.From = inputs[before].Release
+		inputs[now].Changes = ch
+	}
+	slices.SortFunc(site.Releases, func(a, b *theme.Release) int { return CompareReleases(b.Name, a.Name) })
+	return inputs
+}
+
+// status says what a release is to a builder.
+func status(name, current string) string {
+	switch {
+	case name == current:
+		return theme.Current
+	case CompareReleases(name, current) > 0:
+		return theme.Candidate
+	}
+	return theme.Earlier
+}
+
+// A job makes one file of the site.
+type job struct {
+	path string
+	make func() ([]byte, error)
+}
+
+func rootJobs(t *theme.Theme, site *theme.Site, tool Tool) []job {
+	return []job{{"index.html", func() ([]byte, error) { return t.Cover(site, tool.String()) }}}
+}
+
+func releaseJobs(t *theme.Theme, in *theme.Input, r *Release, tool Tool) []job {
+	dir := in.Release.Dir + "/"
+	sheet := func(name string, f func(*theme.Input) ([]byte, error)) job {
+		return job{dir + name, func() ([]byte, error) { return f(in) }}
+	}
+	jobs := []job{
+		sheet("index.html", t.Index),
+		sheet("parts.html", t.Parts),
+		sheet("checks.html", t.Checks),
+		sheet("limits.html", t.Limits),
+		sheet("figures.html", t.Figures),
+		sheet("methods.html", t.Methods),
+		sheet("changes.html", t.Changes),
+		{dir + "figures.json", func() ([]byte, error) {
+			return figuresJSON(tool, r.Manual.Config.Title, r.Name, r.Result.Figures())
+		}},
+		{dir + "parts.csv", func() ([]byte, error) { return PartsCSV(r) }},
+	}
+	for _, p := range r.Manual.Pages {
+		jobs = append(jobs, job{dir + p.ID + ".html", func() ([]byte, error) { return t.Page(in, p) }})
+	}
+	for _, name := range slices.Sorted(maps.Keys(r.Manual.Pictures)) {
+		data := r.Manual.Pictures[name].Data
+		jobs = append(jobs, job{dir + name, func() ([]byte, error) { return data, nil }})
+	}
+	return jobs
+}
+
+// runJobs makes the files on all processors. The first error in the order of
+// the jobs counts, so that it does not depend on their speed.
+func runJobs(jobs []job, progress func(done, all int)) ([][]byte, error) {
+	files := make([][]byte, len(jobs))
+	errs := make([]error, len(jobs))
+	var next, done atomic.Int64
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(jobs); i = int(next.Add(1)) - 1 {
+				files[i], errs[i] = jobs[i].make()
+				if n := done.Add(1); progress != nil {
+					progress(int(n), len(jobs))
+				}
+			}
+		})
+	}
+	wg.Wait()
+	for i, err := range errs {
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", jobs[i].path, err)
+		}
+	}
+	return files, nil
+}

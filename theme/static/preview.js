@@ -1,0 +1,191 @@
+// Updates the open page of a preview as the manual's files change. Only the
+// preview's server adds this script; a published site never holds it.
+(function () {
+  "use strict";
+  const own = document.currentScript;
+  let version = own ? own.dataset.version : "";
+  let stream = null;
+  let busy = false;
+  let again = false;
+
+  // What is taken from the new page. Everything else is the same on both, or
+  // the page is loaded anew.
+  const parts = ["main", "footer", "nav.index", "details.index-small", "aside.side", "details.releases"];
+
+  // ---- what is open and where the reader is
+
+  function openThings(root) {
+    const ids = [];
+    for (const e of root.querySelectorAll("details[open][id], [popover]")) {
+      if (e.tagName === "DETAILS" || e.matches(":popover-open")) ids.push(e.id);
+    }
+    return ids;
+  }
+
+  function reopen(ids) {
+    for (const id of ids) {
+      const e = document.getElementById(id);
+      if (!e) continue;
+      if (e.tagName === "DETAILS") e.open = true;
+      else if (e.showPopover && !e.matches(":popover-open")) {
+        try { e.showPopover(); } catch { /* it is no popover any more */ }
+      }
+    }
+  }
+
+  // The element with an id that stands nearest below the top of the window:
+  // lines added above it must not move the page.
+  function anchor() {
+    let best = null;
+    for (const e of document.querySelectorAll("main [id]")) {
+      if (e.hasAttribute("popover")) continue;
+      const top = e.getBoundingClientRect().top;
+      if (e.getClientRects().length && top > -1 && (!best || top < best.top)) best = { id: e.id, top };
+    }
+    return best;
+  }
+
+  function keepPlace(a, x, y) {
+    const e = a && document.getElementById(a.id);
+    if (window.scrollY === 0 && y === 0) return;
+    window.scrollTo({ left: x, top: y, behavior: "instant" });
+    if (e) window.scrollBy({ top: e.getBoundingClientRect().top - a.top, behavior: "instant" });
+  }
+
+  function readings(root) {
+    const values = new Map();
+    for (const e of root.querySelectorAll("input[id], textarea[id]")) {
+      values.set(e.id, e.type === "checkbox" ? e.checked : e.value);
+    }
+    return values;
+  }
+
+  function fillIn(values) {
+    for (const [id, value] of values) {
+      const e = document.getElementById(id);
+      if (!e || !("value" in e)) continue;
+      if (e.type === "checkbox") e.checked = value;
+      else e.value = value;
+    }
+  }
+
+  // ---- taking the new page
+
+  function fits(fresh) {
+    if (document.querySelector("main[data-plain]") || fresh.querySelector("main[data-plain]")) return false;
+    if (document.body.className !== fresh.body.className) return false;
+    const banners = (d) => Array.from(d.querySelectorAll(".banner"), (b) => b.textContent).join("\n");
+    if (banners(document) !== banners(fresh)) return false;
+    return parts.every((p) => document.querySelectorAll(p).length === fresh.querySelectorAll(p).length);
+  }
+
+  function swap(fresh) {
+    const open = openThings(document);
+    const where = anchor();
+    const x = window.scrollX, y = window.scrollY;
+    const focus = document.activeElement ? document.activeElement.id : "";
+    const values = readings(document);
+    document.title = fresh.title;
+    for (const p of parts) {
+      const old = document.querySelectorAll(p), now = fresh.querySelectorAll(p);
+      old.forEach((e, i) => {
+        if (e.isEqualNode(now[i])) return;
+        if (e.tagName === "DETAILS") now[i].open = e.open;
+        e.replaceWith(document.adoptNode(now[i]));
+      });
+    }
+    // The scripts of the sheet set up what is new.
+    document.dispatchEvent(new CustomEvent("sheet-changed"));
+    fillIn(values);
+    reopen(open);
+    const f = focus && document.getElementById(focus);
+    if (f && f !== document.activeElement) f.focus({ preventScroll: true });
+    keepPlace(where, x, y);
+  }
+
+  async function update(next) {
+    if (busy) { again = true; return; }
+    busy = true;
+    try {
+      const answer = await fetch(location.pathname + location.search, { cache: "no-store" });
+      const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+      if (!answer.ok || !fits(fresh)) { location.reload(); return; }
+      swap(fresh);
+      const tag = fresh.querySelector("script[data-version]");
+      version = tag ? tag.dataset.version : next;
+    } catch {
+      location.reload();
+      return;
+    } finally {
+      busy = false;
+    }
+    if (again) { again = false; update(next); }
+  }
+
+  // ---- errors, over the page
+
+  let panel = null;
+
+  function showReport(text) {
+    if (!text) {
+      if (panel) panel.remove();
+      panel = null;
+      return;
+    }
+    if (!panel) {
+      panel = document.createElement("section");
+      panel.id = "preview-report";
+      panel.setAttribute("role", "alert");
+      panel.setAttribute("aria-label", "errors in the manual");
+      Object.assign(panel.style, {
+        position: "fixed", inset: "auto 0 0 0", zIndex: "2147483647", maxHeight: "60vh", overflow: "auto",
+        background: "Canvas", color: "CanvasText", borderTop: "4px solid currentColor", padding: "0.75rem 1rem",
+      });
+      const hide = document.createElement("button");
+      hide.type = "button";
+      hide.textContent = "Hide until the next change";
+      hide.style.float = "right";
+      hide.addEventListener("click", () => { panel.remove(); panel = null; });
+      const head = document.createElement("p");
+      head.style.margin = "0 0 0.5rem";
+      head.style.fontWeight = "600";
+      head.textContent = "The manual has errors. Behind this stands the page as it last was without.";
+      const pre = document.createElement("pre");
+      Object.assign(pre.style, { margin: "0", overflow: "auto", font: "0.875rem/1.4 ui-monospace, monospace", whiteSpace: "pre", tabSize: "4" });
+      pre.tabIndex = 0;
+      panel.append(hide, head, pre);
+      document.body.append(panel);
+    }
+    panel.querySelector("pre").textContent = text;
+  }
+
+  // ---- the stream of events
+
+  function listen() {
+    if (stream || document.hidden) return;
+    stream = new EventSource("/~events");
+    stream.addEventListener("state", (e) => {
+      const state = JSON.parse(e.data);
+      const plain = document.querySelector("main[data-plain]");
+      if (plain && !state.version) {
+        const pre = plain.querySelector("pre");
+        if (pre && state.report) pre.textContent = state.report;
+        return;
+      }
+      showReport(state.report);
+      if (state.version !== version) update(state.version);
+    });
+  }
+
+  function pause() {
+    if (stream) stream.close();
+    stream = null;
+  }
+
+  // A browser keeps few connections to one server: only the page in view
+  // holds one, and catches up when it comes into view.
+  document.addEventListener("visibilitychange", () => (document.hidden ? pause() : listen()));
+  window.addEventListener("pagehide", pause);
+  window.addEventListener("pageshow", listen);
+  listen();
+})();
