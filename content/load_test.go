@@ -325,15 +325,15 @@ func TestPlaces(t *testing.T) {
 		name, page string
 		line, col  int
 	}{
-		{"plain", "# T\n\n```uses\nnope: 1\n```\n", 4, 1},
-		{"byte order mark", "\uFEFF# T\n\n```uses\nnope: 1\n```\n", 4, 1},
-		{"other line ends", "# T\r\n\r\n```uses\r\n# c\r\nnope: 1\r\n```\r\n", 5, 1},
-		{"list", "# T\n\n- a\n\n  ```uses\n  nope: 1\n  ```\n", 6, 3},
-		{"quote", "# T\n\n> ```uses\n> nope: 1\n> ```\n", 4, 3},
-		{"quote in list", "# T\n\n1. a\n   > ```uses\n   > nope: 1\n   > ```\n", 5, 6},
-		{"tab", "# T\n\n-\ta\n\n\t```uses\n\tnope: 1\n\t```\n", 6, 2},
-		{"after others", "# T\n\nGröße ☃\n\n```uses\n  nope: 1\n```\n", 6, 3},
-		{"no last line end", "# T\n\n```uses\nnope: 1\n```", 4, 1},
+		{"plain", "# T\n## S\n```uses\nnope: 1\n```\n", 4, 1},
+		{"byte order mark", "\uFEFF# T\n## S\n```uses\nnope: 1\n```\n", 4, 1},
+		{"other line ends", "# T\r\n## S\r\n```uses\r\n# c\r\nnope: 1\r\n```\r\n", 5, 1},
+		{"list", "# T\n## S\n- a\n\n  ```uses\n  nope: 1\n  ```\n", 6, 3},
+		{"quote", "# T\n## S\n> ```uses\n> nope: 1\n> ```\n", 4, 3},
+		{"quote in list", "# T\n## S\n1. a\n   > ```uses\n   > nope: 1\n   > ```\n", 5, 6},
+		{"tab", "# T\n## S\n-\ta\n\n\t```uses\n\tnope: 1\n\t```\n", 6, 2},
+		{"after others", "# T\n## S\nGröße ☃\n\n```uses\n  nope: 1\n```\n", 6, 3},
+		{"no last line end", "# T\n## S\n```uses\nnope: 1\n```", 4, 1},
 	} {
 		_, list := testManual(t, map[string]string{"pages/1-t.md": c.page})
 		if len(list) != 1 || list[0].Code != "unknown-part" {

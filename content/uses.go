@@ -16,6 +16,14 @@ import (
 //	tool clamp: 2
 func (d *draft) readUses(f *ast.FencedCodeBlock) ast.Node {
 	n := &UsesNode{}
+	if d.step == nil {
+		// The parts list adds up what steps take; this would be left out of it.
+		e := d.list.Add(d.fenceSpan(f), "uses", "this uses block stands in no step")
+		e.Hint = "put it below a level-2 heading: ## Join the corners"
+		if s := d.page.Data.Steps; s != nil && !*s {
+			e.Hint = "the page block says steps = false"
+		}
+	}
 	for _, c := range d.entries(f.Lines()) {
 		if u := d.readUse(c); u != nil {
 			n.Uses = append(n.Uses, u)
