@@ -1,0 +1,206 @@
+package theme
+
+import (
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/util"
+
+	"workings/calc"
+	"workings/calc/syntax"
+	"workings/content"
+)
+
+// calcNode writes a calc block as a calculation sheet, ruled as design offices
+// rule it: reference, calculation, output. Broken limits follow with their
+// messages.
+func (r *pageWriter) calcNode(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	c := n.(*content.CalcNode)
+	if c.Sheet != nil {
+		w.WriteString(r.calcBlock(c))
+	}
+	return ast.WalkSkipChildren, nil
+}
+
+func (r *pageWriter) calcBlock(c *content.CalcNode) string {
+	var rows, panels strings.Builder
+	for i, s := range c.Sheet.Stmts {
+		if c.Mode != "hidden" {
+			r.calcRow(&rows, c, i, s)
+		}
+		if l, ok := s.(*syntax.Limit); ok {
+			if lim := r.v.limitOf(l); lim != nil && lim.Known && !lim.Holds {
+				panels.WriteString(r.limitPanel(lim, c.Mode == "hidden"))
+			}
+		}
+	}
+	if rows.Len() == 0 {
+		return panels.String()
+	}
+	w := r.v.w
+	var b strings.Builder
+	b.WriteString(`<table class="calc` + modeClass(c.Mode) + `" role="table">` + "\n")
+	b.WriteString("<caption><b>" + esc(firstOf(c.Title, c.Name)) + "</b>")
+	if c.Title != "" && c.Name != "" {
+		b.WriteString(` <span class="block">` + esc(c.Name) + "</span>")
+	}
+	b.WriteString("</caption>\n<thead role=\"rowgroup\"><tr role=\"row\">")
+	for _, h := range []string{w.Reference, w.Calculation, w.Output} {
+		b.WriteString(`<th scope="col" role="columnheader">` + esc(h) + "</th>")
+	}
+	b.WriteString("</tr></thead>\n<tbody role=\"rowgroup\">\n" + rows.String() + "</tbody></table>\n")
+	b.WriteString(panels.String())
+	return b.String()
+}
+
+func modeClass(mode string) string {
+	if mode == "" {
+		return ""
+	}
+	return " " + mode
+}
+
+// calcRow writes one line of a sheet. The roles are written out because the
+// rows are laid out as blocks on a narrow screen, and some browsers drop a
+// table's meaning with its layout.
+func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s syntax.Stmt) {
+	v := r.v
+	switch s := s.(type) {
+	case *syntax.Remark:
+		if c.Mode == "results" {
+			return
+		}
+		if i > 0 {
+			if _, ok := c.Sheet.Stmts[i-1].(*syntax.Remark); ok {
+				return // taken into the row of the first
+			}
+		}
+		var text []string
+		for _, next := range c.Sheet.Stmts[i:] {
+			rem, ok := next.(*syntax.Remark)
+			if !ok {
+				break
+			}
+			text = append(text, rem.Text)
+		}
+		b.WriteString(`<tr role="row" class="remark"><th role="rowheader" colspan="3" scope="rowgroup">` + esc(strings.Join(text, " ")) + "</th></tr>\n")
+	case *syntax.FuncDef:
+		if c.Mode != "results" {
+			row(b, "", reference(s.Caption, s.From), string(v.function(s)), "")
+		}
+	case *syntax.Def:
+		f := v.figureOf(c.Name, s.Name.Name)
+		if f == nil {
+			row(b, "missing", reference(s.Caption, s.From), esc(s.Name.Name), esc(v.w.NotAvailable))
+			return
+		}
+		if fields := v.fields(f); len(fields) > 0 {
+			if c.Mode != "results" {
+				row(b, "record", reference(s.Caption, s.From), r.lines(s, f), "")
+			}
+			for _, fld := range fields {
+				row(b, "field", reference(fld.Caption, nil), string(v.symbol(fld.Local)), r.output(fld))
+			}
+			return
+		}
+		middle := ""
+		if c.Mode == "results" {
+			middle = string(v.symbol(s.Name.Name))
+		} else {
+			middle = r.lines(s, f)
+		}
+		row(b, "", reference(s.Caption, s.From), middle, r.output(f))
+	case *syntax.Limit:
+		l := v.limitOf(s)
+		if l == nil {
+			return
+		}
+		middle := `<div class="line">` + string(v.formula(nil, s.Cond)) + "</div>"
+		if sides := v.sides(l); sides != "" && l.Known {
+			middle += `<div class="line put">` + esc(sides) + "</div>"
+		}
+		ref := `<span class="kind">` + esc(v.w.Limit) + "</span> " + reference(firstOf(s.Caption, s.Name.Name), s.From)
+		b.WriteString(`<tr role="row" class="limit" id="` + esc(limitID(l)) + `"><td role="cell">` + ref + `</td><td role="cell">` + middle +
+			`</td><td role="cell"><span class="` + stateClass(l) + `">` + esc(v.stateText(l)) + "</span></td></tr>\n")
+	case *syntax.CrossCheck:
+		for _, cc := range v.in.Result.CrossChecks() {
+			if cc.Stmt != s || !cc.Known {
+				continue
+			}
+			state, class := v.w.Agrees, "held"
+			if !cc.Agrees {
+				state, class = v.w.Disagrees, "broken"
+			}
+			name := ""
+			if cc.Figure != nil {
+				name = cc.Figure.Local
+			}
+			middle := `<div class="line">` + string(v.symbol(name)) + " ≈ " + string(v.formula(nil, s.X)) + "</div>" +
+				`<div class="line put">` + esc(v.shownText(cc.Second)) + "</div>"
+			ref := `<span class="kind">` + esc(v.w.SecondWay) + "</span> " + reference(s.Caption, s.From)
+			row(b, "cross", ref, middle, `<span class="`+class+`">`+esc(state+" · "+v.percent(cc.Off))+"</span>")
+		}
+	}
+}
+
+func row(b *strings.Builder, class, ref, middle, out string) {
+	b.WriteString(`<tr role="row"`)
+	if class != "" {
+		b.WriteString(` class="` + class + `"`)
+	}
+	b.WriteString(`><td role="cell">` + ref + `</td><td role="cell">` + middle + `</td><td role="cell">` + out + "</td></tr>\n")
+}
+
+// reference is the left column: what it is, and where it comes from.
+func reference(caption string, from *syntax.Text) string {
+	s := esc(caption)
+	if from != nil && from.Value != "" {
+		if s != "" {
+			s += "<br>"
+		}
+		s += `<span class="from">` + esc(from.Value) + "</span>"
+	}
+	return s
+}
+
+// lines is the middle column: the formula, and under it the values put in.
+func (r *pageWriter) lines(s *syntax.Def, f *calc.Figure) string {
+	v := r.v
+	out := `<div class="line">` + string(v.formula(&s.Name, s.X)) + "</div>"
+	if !literal(s.X) && f.Value != nil {
+		if put := v.substituted(&s.Name, s.X); put != "" {
+			out += `<div class="line put">` + string(put) + "</div>"
+		}
+	}
+	return out
+}
+
+// output is the right column: the value, which opens its derivation.
+func (r *pageWriter) output(f *calc.Figure) string {
+	if f.Func != nil {
+		return ""
+	}
+	if f.Value == nil {
+		return `<span class="missing">` + esc(r.v.w.NotAvailable) + "</span>"
+	}
+	return r.button(r.wantFigure(f), `<span class="q">`+esc(r.v.figureText(f))+"</span>")
+}
+
+func (v *view) figureOf(block, local string) *calc.Figure {
+	if block != "" {
+		local = block + "." + local
+	}
+	return v.in.Result.Figure(local)
+}
+
+// fields gives the fields of a record, which follow it among the figures.
+func (v *view) fields(f *calc.Figure) []*calc.Figure {
+	return v.children[f.Name]
+}
+
+func (v *view) limitOf(s *syntax.Limit) *calc.Limit {
+	return v.byStmt[s]
+}

@@ -1,0 +1,160 @@
+package theme
+
+import (
+	"html"
+	"math"
+	"strconv"
+	"strings"
+
+	"workings/calc"
+	"workings/calc/unit"
+)
+
+// The spaces of a typeset quantity: thin between groups of three digits,
+// no-break between number and unit (SI brochure 5.4.3, 5.4.4).
+const (
+	thin = "\u202f"
+	nbsp = "\u00a0"
+)
+
+func esc(s string) string { return html.EscapeString(s) }
+
+// shownText is the value of an expression as it stands in a line of text,
+// without its spread.
+func (v *view) shownText(s *calc.Shown) string {
+	switch {
+	case s == nil || s.Value == nil && s.Number == "" && s.Text == "":
+		return v.w.NotAvailable
+	case s.Number != "":
+		return v.quantity(s.Number, s.Unit)
+	case s.Text != "":
+		switch s.Value {
+		case true:
+			return v.w.Yes
+		case false:
+			return v.w.No
+		}
+		return s.Text
+	}
+	return v.kindText(s.Type, s.Value)
+}
+
+// shownSpread is what `with spread` adds to a value, in plain text; "" if nothing.
+// A tolerance, an uncertainty and an operating range never look alike.
+func (v *view) shownSpread(s *calc.Shown) string {
+	if s == nil {
+		return ""
+	}
+	diff := differenceUnit(s.Unit)
+	var parts []string
+	if s.Plus != "" || s.Minus != "" {
+		parts = append(parts, v.toleranceText(s.Plus, s.Minus, diff))
+	}
+	if s.Uncertain != "" {
+		k := "2"
+		if s.Spread != nil && s.Spread.K > 0 {
+			k = strconv.FormatFloat(s.Spread.K, 'g', 3, 64)
+		}
+		parts = append(parts, "("+v.w.Uncertain+" "+v.quantity(s.Uncertain, diff)+", k"+nbsp+"="+nbsp+v.number(k)+")")
+	}
+	if s.Low != "" && s.High != "" {
+		parts = append(parts, "("+v.quantity(s.Low, s.Unit)+" "+v.w.To+" "+v.quantity(s.High, s.Unit)+" "+v.w.InUse+")")
+	}
+	return strings.Join(parts, " ")
+}
+
+// toleranceText is "± 0.2 mm" or "+0.02 mm −0 mm".
+func (v *view) toleranceText(plus, minus string, u unit.Unit) string {
+	if plus == minus {
+		return "±" + nbsp + v.quantity(plus, u)
+	}
+	if plus == "" {
+		plus = "0"
+	}
+	if minus == "" {
+		minus = "0"
+	}
+	return "+" + v.quantity(plus, u) + " " + "\u2212" + v.quantity(minus, u)
+}
+
+// differenceUnit is the unit of a difference between two values in u.
+func differenceUnit(u unit.Unit) unit.Unit {
+	if u.Point {
+		return unit.Unit{Symbol: "K", Dim: u.Dim, Factor: 1}
+	}
+	return u
+}
+
+// kindText says what a value that cannot stand in a line of text is.
+func (v *view) kindText(t calc.Type, val calc.Value) string {
+	switch x := val.(type) {
+	case []float64:
+		return v.w.Count(len(x), v.w.ValueOne, v.w.ValueMany)
+	case []string:
+		return v.w.Count(len(x), v.w.ValueOne, v.w.ValueMany)
+	case *calc.TableValue:
+		return v.w.Count(x.Rows, v.w.RowOne, v.w.RowMany)
+	case *calc.RecordValue:
+		return v.w.Count(len(x.Names), v.w.ValueOne, v.w.ValueMany)
+	case bool:
+		if x {
+			return v.w.Yes
+		}
+		return v.w.No
+	case string:
+		return x
+	}
+	if t.Kind == calc.Grid {
+		return v.w.Field
+	}
+	return v.w.NotAvailable
+}
+
+// si typesets a value given in SI, rounded for reading.
+func (v *view) si(x float64, u unit.Unit) string { return v.quantity(displayNumber(x, u), u) }
+
+// siDiff typesets a difference given in SI.
+func (v *view) siDiff(x float64, u unit.Unit) string {
+	d := differenceUnit(u)
+	return v.quantity(displayNumber(x, d), d)
+}
+
+// quantity typesets a plain decimal number with its unit.
+func (v *view) quantity(number string, u unit.Unit) string {
+	return typesetQuantity(number, u.Symbol, v.w.Decimal)
+}
+
+func (v *view) number(number string) string { return typesetNumber(number, v.w.Decimal) }
+
+// valueText typesets any value.
+func (v *view) valueText(val calc.Value, u unit.Unit) string {
+	switch x := val.(type) {
+	case float64:
+		return v.si(x, u)
+	case []float64:
+		if len(x) <= 6 {
+			parts := make([]string, len(x))
+			for i, y := range x {
+				parts[i] = v.number(displayNumber(y, u))
+			}
+			s := strings.Join(parts, "; ")
+			if u.Symbol != "" {
+				s += nbsp + typesetUnit(u.Symbol)
+			}
+			return s
+		}
+	}
+	return v.kindText(calc.Type{}, val)
+}
+
+// displayPlain rounds a plain number for reading.
+func displayPlain(x float64) string { return displayNumber(x, unit.Unit{Factor: 1}) }
+
+// displayRatio rounds a margin toward the limit, so that 1.004 never reads as more.
+func displayRatio(x float64) string {
+	d := math.Floor(x*100) / 100
+	if x >= 10 {
+		d = math.Floor(x*10) / 10
+	}
+	return strconv.FormatFloat(d, 'f', -1, 64)
+}

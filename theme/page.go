@@ -1,0 +1,118 @@
+package theme
+
+import (
+	"html/template"
+	"strconv"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+
+	"workings/calc"
+	"workings/content"
+)
+
+// Page renders one page of the manual.
+func (t *Theme) Page(in *Input, p *content.Page) ([]byte, error) {
+	v := t.view(in)
+	r := newPageWriter(v, p)
+	title, err := r.title()
+	if err != nil {
+		return nil, err
+	}
+	body, err := r.body()
+	if err != nil {
+		return nil, err
+	}
+	head := v.pageHead(p, title)
+	main := head + v.brokenAbove(r) + body + r.footnotes + r.appendix()
+	return t.shell(v, shell{
+		File: p.ID + ".html", Page: p, Sheet: strconv.Itoa(v.sheet[p.ID]),
+		Title: p.Title, Description: firstOf(p.Data.Summary, p.Summary, in.Site.Summary),
+		Main: template.HTML(main), Steps: stepRefs(p),
+	})
+}
+
+// stepRef is a step in the index at the side of a page.
+type stepRef struct {
+	N     int
+	ID    string
+	Title string
+}
+
+func stepRefs(p *content.Page) []stepRef {
+	list := make([]stepRef, len(p.Steps))
+	for i, s := range p.Steps {
+		list[i] = stepRef{s.Number, s.ID, s.Title}
+	}
+	return list
+}
+
+// pageHead is the heading, the summary and the facts of a page.
+func (v *view) pageHead(p *content.Page, title string) string {
+	var b strings.Builder
+	b.WriteString("<header class=\"head\">\n<h1>" + title + "</h1>\n")
+	if s := firstOf(p.Data.Summary, p.Summary); s != "" {
+		b.WriteString("<p class=\"lead\">" + esc(s) + "</p>\n")
+	}
+	var facts strings.Builder
+	fact := func(name, value string) {
+		if value != "" {
+			facts.WriteString("<div><dt>" + esc(name) + "</dt><dd>" + value + "</dd></div>")
+		}
+	}
+	fact(v.w.Time, esc(p.Data.Time))
+	fact(v.w.People, esc(p.Data.People))
+	fact(v.w.Skill, esc(p.Data.Skill))
+	var needs []string
+	for _, id := range p.Data.Needs {
+		if q := v.page(id); q != nil {
+			needs = append(needs, `<a href="`+esc(q.ID)+`.html">`+strconv.Itoa(v.sheet[q.ID])+" "+esc(q.Title)+"</a>")
+		} else {
+			needs = append(needs, esc(id))
+		}
+	}
+	fact(v.w.Needs, strings.Join(needs, "<br>"))
+	if facts.Len() > 0 {
+		b.WriteString("<dl class=\"facts\">" + facts.String() + "</dl>\n")
+	}
+	b.WriteString("</header>\n")
+	return b.String()
+}
+
+// brokenAbove shows at the head of a page the messages of design-sheet limits
+// that are broken and bear on a figure the page shows. Limits of calc blocks
+// show theirs where they stand.
+func (v *view) brokenAbove(r *pageWriter) string {
+	var b strings.Builder
+	seen := map[*calc.Limit]bool{}
+	for _, name := range v.figuresOn(r.page) {
+		for _, l := range v.limits[name] {
+			if !seen[l] && l.Known && !l.Holds {
+				seen[l] = true
+				b.WriteString(r.limitPanel(l, false))
+			}
+		}
+	}
+	return b.String()
+}
+
+// title renders the first heading of a page; its Title if it has none.
+func (r *pageWriter) title() (string, error) {
+	for n := r.page.Doc.FirstChild(); n != nil; n = n.NextSibling() {
+		if h, ok := n.(*ast.Heading); ok && h.Level == 1 {
+			r.titleNode = h
+			s, err := r.children(h)
+			return s, err
+		}
+	}
+	return esc(r.page.Title), nil
+}
+
+func firstOf(s ...string) string {
+	for _, x := range s {
+		if x != "" {
+			return x
+		}
+	}
+	return ""
+}

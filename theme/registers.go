@@ -1,0 +1,643 @@
+package theme
+
+import (
+	"html/template"
+	"sort"
+	"strconv"
+	"strings"
+
+	"workings/calc"
+	"workings/calc/diag"
+	"workings/calc/model"
+	"workings/content"
+)
+
+// A register is a sheet that collects something from all pages of a release.
+// Each is one template over one struct.
+
+func (t *Theme) register(v *view, tmpl, file, sheet, title, lead string, data any) ([]byte, error) {
+	main, err := t.execute(tmpl, struct {
+		W     *words
+		Title string
+		Lead  string
+		D     any
+	}{v.w, title, lead, data})
+	if err != nil {
+		return nil, err
+	}
+	return t.shell(v, shell{File: file, Sheet: sheet, Title: title, Description: firstOf(lead, v.in.Site.Summary), Main: main, Wide: true})
+}
+
+// limitRow is one limit in the register.
+type limitRow struct {
+	ID, Name, Caption string
+	Signal, Word      string
+	Condition         template.HTML
+	Sides             string
+	State, Class      string
+	Doubt             string // what else is to be said of its state
+	Accepted, Source  string
+	Message           template.HTML
+	Where             place
+}
+
+// messageRow is a safety message of a page.
+type messageRow struct {
+	Signal, Word, Text string
+	Where              place
+}
+
+// Limits renders the register of limits and warnings.
+func (t *Theme) Limits(in *Input) ([]byte, error) {
+	v := t.view(in)
+	var d struct {
+		Rows     []limitRow
+		Messages []messageRow
+		Broken   int
+	}
+	for _, l := range in.Result.Limits() {
+		row := limitRow{
+			ID: limitID(l), Name: l.Name, Signal: l.Signal, Word: v.w.signal(l.Signal),
+			Sides: v.sides(l), State: v.stateText(l), Class: stateClass(l), Accepted: l.Accepted,
+			Where: v.limitPlace(l), Message: v.messageHTML(l),
+		}
+		if l.Stmt != nil {
+			row.Condition = v.formula(nil, l.Stmt.Cond)
+			row.Caption = l.Stmt.Caption
+			if l.Stmt.From != nil {
+				row.Source = l.Stmt.From.Value
+			}
+		}
+		if l.Known && !l.Holds {
+			d.Broken++
+			if l.Nominal {
+				row.Doubt = v.w.HoldsNominal
+			}
+		}
+		if l.Doubtful {
+			row.Doubt = v.w.Doubtful
+		}
+		d.Rows = append(d.Rows, row)
+	}
+	// The broken ones first, by the weight of their word.
+	sort.SliceStable(d.Rows, func(i, j int) bool { return limitRank(d.Rows[i]) < limitRank(d.Rows[j]) })
+	for _, p := range in.Manual.Pages {
+		for _, m := range p.Panels {
+			where := v.placeOf(m.Page, m.Step)
+			if m.ID != "" {
+				where.Href = m.Page.ID + ".html#" + m.ID
+			}
+			d.Messages = append(d.Messages, messageRow{m.Signal, v.w.signal(m.Signal), m.Text, where})
+		}
+	}
+	sort.SliceStable(d.Messages, func(i, j int) bool {
+		return signalRank(d.Messages[i].Signal) < signalRank(d.Messages[j].Signal)
+	})
+	return t.register(v, "limits.html", "limits.html", "L", v.w.LimitsTitle, v.w.LimitsLead, d)
+}
+
+func limitRank(r limitRow) int {
+	state := map[string]int{"broken": 0, "unknown": 1, "held": 2}[r.Class]
+	return 10*state + signalRank(r.Signal)
+}
+
+func signalRank(s string) int {
+	switch s {
+	case "danger":
+		return 0
+	case "warning":
+		return 1
+	case "caution":
+		return 2
+	case "notice":
+		return 3
+	}
+	return 4
+}
+
+// messageHTML is a limit's message with its figures as plain values.
+func (v *view) messageHTML(l *calc.Limit) template.HTML {
+	var b strings.Builder
+	for _, m := range l.Message {
+		b.WriteString(esc(m.Text))
+		if m.Shown != nil {
+			b.WriteString(`<span class="q">` + esc(v.shownText(m.Shown)) + "</span>")
+		}
+	}
+	return template.HTML(b.String())
+}
+
+// figureRow is one entry of the register of figures.
+type figureRow struct {
+	ID, Name, Caption, Value, Spread string
+	Source                           string
+	Pages                            []sheetRef
+	Body                             template.HTML
+	Field                            bool
+}
+
+type figureGroup struct {
+	Title, ID string
+	Page      *sheetRef
+	Rows      []figureRow
+}
+
+// Figures renders the index of figures and parameters, each with its derivation.
+func (t *Theme) Figures(in *Input) ([]byte, error) {
+	v := t.view(in)
+	groups := map[string]*figureGroup{}
+	var order []string
+	group := func(key string) *figureGroup {
+		g := groups[key]
+		if g == nil {
+			g = &figureGroup{ID: "g-" + key}
+			groups[key] = g
+			order = append(order, key)
+		}
+		return g
+	}
+	// The design sheet first, its parameters apart from what it computes, then
+	// the blocks in page order.
+	group(".parameters").Title = v.w.Parameters
+	group(".sheet").Title = v.w.ComputedOnSheet
+	for _, p := range in.Manual.Pages {
+		for _, b := range p.Blocks {
+			g := group(b)
+			if g.Page == nil {
+				ref := v.pageRef(p)
+				g.Page, g.Title = &ref, b
+			}
+		}
+	}
+	for _, f := range in.Result.Figures() {
+		key := f.Block
+		if key == "" {
+			key = ".sheet"
+			if f.Parameter {
+				key = ".parameters"
+			}
+		}
+		g := group(key)
+		if g.Title == "" {
+			g.Title = f.Block
+		}
+		d := v.deriveFigure(f)
+		row := figureRow{
+			ID: figureID(f.Name), Name: f.Name, Caption: f.Caption, Value: v.figureText(f),
+			Source: f.From, Pages: d.ShownOn, Field: f.Parent != nil,
+		}
+		body := v.cached("r "+f.Name, func() string {
+			d.W, d.ShownOn, d.Entry, d.Caption = v.w, nil, "", ""
+			s, err := t.execute("derivation-body", d)
+			if err != nil {
+				return esc(err.Error())
+			}
+			return string(s)
+		})
+		row.Body = template.HTML(body)
+		g.Rows = append(g.Rows, row)
+	}
+	var list []*figureGroup
+	for _, key := range order {
+		if len(groups[key].Rows) > 0 {
+			list = append(list, groups[key])
+		}
+	}
+	return t.register(v, "figures.html", "figures.html", "F", v.w.FiguresTitle, v.w.FiguresLead, list)
+}
+
+// A partTotal is a part or tool with all its uses taken together.
+type partTotal struct {
+	ID       string
+	Part     *content.Part
+	Tool     bool
+	Uses     []*content.Use
+	Counts   bool    // every use could be counted
+	Sum      float64 // pieces, or metres
+	anyCount bool
+}
+
+// totalParts adds up the uses of each part, in the order of parts.csv; what the
+// list does not know comes last.
+func (v *view) totalParts() []*partTotal {
+	byID := map[string]*partTotal{}
+	var list []*partTotal
+	for _, p := range v.in.Manual.Parts {
+		t := &partTotal{ID: p.ID, Part: p, Tool: p.Kind == "tool", Counts: true}
+		byID[p.ID] = t
+		list = append(list, t)
+	}
+	for _, page := range v.in.Manual.Pages {
+		for _, s := range page.Steps {
+			for _, u := range append(append([]*content.Use(nil), s.Uses...), s.Tools...) {
+				t := byID[u.ID]
+				if t == nil {
+					t = &partTotal{ID: u.ID, Tool: u.Tool, Counts: true}
+					byID[u.ID] = t
+					list = append(list, t)
+				}
+				t.Uses = append(t.Uses, u)
+				t.Tool = t.Tool || u.Tool
+				if u.Expr < 0 {
+					continue
+				}
+				sh := v.in.Result.Shown(u.Expr)
+				x, ok := 0.0, false
+				if sh != nil {
+					x, ok = sh.Value.(float64)
+				}
+				if !ok {
+					t.Counts = false
+					continue
+				}
+				t.anyCount = true
+				t.Sum += x
+			}
+		}
+	}
+	return list
+}
+
+type partRow struct {
+	*partTotal
+	Name, Spec, Material, Kind, Source string
+	Quantity                           string
+	Spare, Pack                        string
+	Critical, Substitutes              string
+	Mass, Price                        string
+	Where                              []place
+	Extra                              [][2]string
+}
+
+// Parts renders the list of parts and tools with their quantities.
+func (t *Theme) Parts(in *Input) ([]byte, error) {
+	v := t.view(in)
+	var d struct {
+		Parts, Tools []partRow
+		Mass         string
+		Prices       []string
+		Unpriced     int
+	}
+	mass, anyMass := 0.0, false
+	prices := map[string]float64{}
+	for _, p := range v.parts {
+		row := partRow{partTotal: p, Name: p.ID}
+		if q := p.Part; q != nil {
+			row.Name, row.Spec, row.Material, row.Source = firstOf(q.Name, q.ID), q.Specification, q.Material, q.Source
+			row.Kind = v.w.partKind(q.Kind)
+			row.Critical, row.Substitutes = q.Critical, q.Substitutes
+			if q.Spare > 0 {
+				row.Spare = itoa(q.Spare)
+			}
+			if q.Pack > 0 {
+				row.Pack = itoa(q.Pack)
+			}
+			for _, k := range sortedKeys(q.Extra) {
+				if q.Extra[k] != "" {
+					row.Extra = append(row.Extra, [2]string{k, q.Extra[k]})
+				}
+			}
+			if !q.Length && p.anyCount && p.Counts && !p.Tool {
+				if q.Mass != nil {
+					anyMass = true
+					mass += *q.Mass * p.Sum
+				}
+				if q.Price != nil {
+					prices[q.Currency] += *q.Price * p.Sum
+				} else {
+					d.Unpriced++
+				}
+			}
+			if q.Mass != nil {
+				row.Mass = v.number(displayPlain(*q.Mass*1000)) + nbsp + "g"
+			}
+			if q.Price != nil {
+				row.Price = v.money(*q.Price) + nbsp + q.Currency
+			}
+		}
+		row.Quantity = v.partQuantity(p)
+		for _, u := range p.Uses {
+			at := v.placeOf(u.Page, u.Step)
+			if len(p.Uses) > 1 && u.Expr >= 0 {
+				at.Text += ": " + v.useText(u)
+			}
+			row.Where = append(row.Where, at)
+		}
+		if p.Tool {
+			d.Tools = append(d.Tools, row)
+		} else {
+			d.Parts = append(d.Parts, row)
+		}
+	}
+	if anyMass {
+		d.Mass = v.number(displayPlain(mass)) + nbsp + "kg"
+	}
+	for _, c := range sortedKeys(prices) {
+		d.Prices = append(d.Prices, v.money(prices[c])+nbsp+c)
+	}
+	return t.register(v, "parts.html", "parts.html", "P", v.w.PartsTitle, v.w.PartsLead, d)
+}
+
+func (v *view) useText(u *content.Use) string {
+	s := v.in.Result.Shown(u.Expr)
+	if s == nil {
+		return v.w.NotAvailable
+	}
+	text := v.shownText(s)
+	if s.Number != "" && s.Unit.IsNone() {
+		text += nbsp + "×"
+	}
+	return text
+}
+
+func (v *view) partQuantity(p *partTotal) string {
+	switch {
+	case len(p.Uses) == 0:
+		return "0"
+	case !p.Counts:
+		return v.w.NotAvailable
+	case !p.anyCount:
+		return ""
+	}
+	for _, u := range p.Uses {
+		if u.Expr >= 0 {
+			if s := v.in.Result.Shown(u.Expr); s != nil && !s.Unit.IsNone() {
+				return v.si(p.Sum, s.Unit)
+			}
+		}
+	}
+	return v.number(strconv.FormatFloat(p.Sum, 'f', -1, 64))
+}
+
+func (v *view) money(x float64) string { return v.number(strconv.FormatFloat(x, 'f', 2, 64)) }
+
+// Checks renders the check sheet: all checks in the order of the pages, to be
+// filled in on screen or on paper.
+func (t *Theme) Checks(in *Input) ([]byte, error) {
+	v := t.view(in)
+	type group struct {
+		Ref  sheetRef
+		Rows template.HTML
+	}
+	var groups []group
+	for _, p := range in.Manual.Pages {
+		r := newPageWriter(v, p)
+		var b strings.Builder
+		// A check written outside the steps stands in the tree of the page only.
+		for _, c := range checksOf(p) {
+			r.checkRow(&b, c, true)
+		}
+		if b.Len() > 0 {
+			groups = append(groups, group{v.pageRef(p), template.HTML(b.String())})
+		}
+	}
+	return t.register(v, "checks.html", "checks.html", "C", v.w.ChecksTitle, v.w.ChecksLead, groups)
+}
+
+// methodRow is one model with the figures that call it.
+type methodRow struct {
+	modelView
+	ID      string
+	ArgDocs []argRow
+	Results []argRow
+	UsedBy  []nameRef
+}
+
+// Methods renders the models that the release uses.
+func (t *Theme) Methods(in *Input) ([]byte, error) {
+	v := t.view(in)
+	type entry struct {
+		spec *model.Spec
+		by   []nameRef
+		out  []string
+	}
+	used := map[string]*entry{}
+	note := func(c *calc.ModelCall, by nameRef) {
+		if c.Spec == nil {
+			return
+		}
+		e := used[c.Spec.Name]
+		if e == nil {
+			e = &entry{spec: c.Spec}
+			used[c.Spec.Name] = e
+		}
+		if by.Name != "" {
+			e.by = append(e.by, by)
+		}
+		for _, o := range c.Out {
+			e.out = append(e.out, firstOf(by.Name, "…")+": "+o.Msg)
+		}
+	}
+	for _, f := range in.Result.Figures() {
+		if f.Parent != nil {
+			continue // counted at its record
+		}
+		for _, c := range f.Models {
+			note(c, nameRef{f.Name, "figures.html#" + figureID(f.Name)})
+		}
+	}
+	for _, p := range in.Manual.Pages {
+		for _, i := range p.Exprs {
+			if s := in.Result.Shown(i); s != nil && s.Figure == nil {
+				for _, c := range s.Models {
+					note(c, nameRef{p.Title, p.ID + ".html"})
+				}
+			}
+		}
+	}
+	var rows []methodRow
+	for _, name := range sortedKeys(used) {
+		e := used[name]
+		row := methodRow{modelView: v.modelOf(e.spec), ID: "m-" + name, UsedBy: e.by}
+		row.Outside = e.out
+		for _, a := range e.spec.Args {
+			row.ArgDocs = append(row.ArgDocs, argRow{Name: a.Name, Doc: a.Doc, Value: unitWord(a.Unit)})
+		}
+		for _, r := range e.spec.Results {
+			row.Results = append(row.Results, argRow{Name: r.Name, Doc: r.Doc, Value: unitWord(r.Unit)})
+		}
+		rows = append(rows, row)
+	}
+	return t.register(v, "methods.html", "methods.html", "M", v.w.MethodsTitle, v.w.MethodsLead, rows)
+}
+
+func unitWord(u string) string {
+	if u == "" || u == "1" {
+		return "1"
+	}
+	return typesetUnit(u)
+}
+
+// changeRow is one figure that differs.
+type changeRow struct {
+	Name, Href, Caption, Kind, Word, Old, New, Because string
+	Causes                                             []nameRef
+	Parameter                                          bool
+}
+
+// Changes renders what differs from the release before.
+func (t *Theme) Changes(in *Input) ([]byte, error) {
+	v := t.view(in)
+	var d struct {
+		From       *Release
+		FromHref   string
+		Parameters []changeRow
+		Figures    []changeRow
+		C          *Changes
+		Any        bool
+	}
+	if c := in.Changes; c != nil {
+		d.From, d.C = c.From, c
+		if c.From != nil {
+			d.FromHref = "../" + c.From.Dir + "/index.html"
+		}
+		for _, f := range c.Figures {
+			row := changeRow{Name: f.Name, Caption: f.Caption, Kind: f.Kind, Word: v.w.change(f.Kind), Because: f.Because, Parameter: f.Parameter}
+			row.Old = v.changeValue(f.Old, firstOf(f.OldUnit, f.Unit))
+			row.New = v.changeValue(f.New, f.Unit)
+			if in.Result.Figure(f.Name) != nil {
+				row.Href = "figures.html#" + figureID(f.Name)
+			}
+			for _, n := range f.Causes {
+				ref := nameRef{Name: n}
+				if in.Result.Figure(n) != nil {
+					ref.Href = "figures.html#" + figureID(n)
+				}
+				row.Causes = append(row.Causes, ref)
+			}
+			if f.Parameter {
+				d.Parameters = append(d.Parameters, row)
+			} else {
+				d.Figures = append(d.Figures, row)
+			}
+		}
+		d.Any = len(c.Figures)+len(c.Limits)+len(c.Pages)+len(c.Parts)+len(c.Redo) > 0
+	}
+	title := v.w.ChangesTitle
+	return t.register(v, "changes.html", "changes.html", "Δ", title, v.w.ChangesLead, d)
+}
+
+// changeValue typesets a number with its unit; a text as it is.
+func (v *view) changeValue(s, unit string) string {
+	if s == "" {
+		return ""
+	}
+	if _, err := strconv.ParseFloat(s, 64); err != nil {
+		return s
+	}
+	return typesetQuantity(s, unit, v.w.Decimal)
+}
+
+// Index renders the cover sheet of a release.
+func (t *Theme) Index(in *Input) ([]byte, error) {
+	v := t.view(in)
+	type pageRow struct {
+		sheetRef
+		Summary, Time string
+		Steps         int
+		Checks        int
+	}
+	var d struct {
+		Site      *Site
+		Release   *Release
+		Summary   string
+		Status    string
+		Pages     []pageRow
+		Registers []sheetRef
+		Broken    []limitRow
+		Held      int
+		Figures   int
+		Safety    *sheetRef
+		Redo      bool
+	}
+	d.Site, d.Release = in.Site, in.Release
+	d.Summary = firstOf(in.Manual.Config.Summary, in.Site.Summary)
+	d.Status = v.w.status(in.Release.Status)
+	d.Registers = v.registers("")
+	d.Redo = in.Changes != nil && len(in.Changes.Redo) > 0
+	for _, p := range in.Manual.Pages {
+		d.Pages = append(d.Pages, pageRow{v.pageRef(p), firstOf(p.Data.Summary, p.Summary), p.Data.Time, len(p.Steps), len(checksOf(p))})
+	}
+	for _, l := range in.Result.Limits() {
+		switch {
+		case l.Known && l.Holds:
+			d.Held++
+		case l.Known:
+			d.Broken = append(d.Broken, limitRow{ID: limitID(l), Name: l.Name, Signal: l.Signal, Word: v.w.signal(l.Signal), Message: v.messageHTML(l), Sides: v.sides(l)})
+		}
+	}
+	for _, f := range in.Result.Figures() {
+		if f.Func == nil {
+			d.Figures++
+		}
+	}
+	if len(in.Manual.Pages) > 0 {
+		ref := v.pageRef(in.Manual.Pages[0])
+		d.Safety = &ref
+	}
+	return t.register(v, "index.html", "index.html", "0", in.Site.Title, "", d)
+}
+
+// Cover renders the root of the site: all releases, and which is current.
+func (t *Theme) Cover(site *Site, tool string) ([]byte, error) {
+	w := wordsFor(site.Language)
+	type rel struct {
+		*Release
+		StatusWord string
+	}
+	var d struct {
+		W        *words
+		Site     *Site
+		Releases []rel
+		Current  *Release
+		Tool     string
+		Pages    int
+	}
+	d.W, d.Site, d.Current, d.Tool = w, site, site.Current(), tool
+	for _, r := range site.Releases {
+		d.Releases = append(d.Releases, rel{r, w.status(r.Status)})
+	}
+	s, err := t.execute("cover.html", d)
+	return []byte(s), err
+}
+
+// Errors gives reports as HTML, each with its line and caret, for the preview.
+func (t *Theme) Errors(list diag.List, lang string) (template.HTML, error) {
+	w := wordsFor(lang)
+	type report struct {
+		Warn           bool
+		Kind, Message  string
+		Place, Picture string
+		Code, Hint     string
+		Also           []report
+	}
+	var reports []report
+	for _, e := range list.Sorted() {
+		r := report{Warn: e.Warn, Kind: w.ErrorWord, Message: e.Msg, Code: e.Code, Hint: e.Hint}
+		if e.Warn {
+			r.Kind = w.FindingWord
+		}
+		r.Place, r.Picture = placeAndPicture(e.Span)
+		for _, n := range e.Also {
+			p, pic := placeAndPicture(n.Span)
+			r.Also = append(r.Also, report{Message: n.Msg, Place: p, Picture: pic})
+		}
+		reports = append(reports, r)
+	}
+	return t.execute("errors.html", struct {
+		W       *words
+		Reports []report
+	}{w, reports})
+}
+
+// placeAndPicture takes the place and the caret picture from the printed
+// report, so that page and terminal show the same.
+func placeAndPicture(s diag.Span) (place, picture string) {
+	if s.File == nil {
+		return "", ""
+	}
+	d := diag.Diag{Span: s, Msg: "x"}
+	first, rest, _ := strings.Cut(d.Report(), "\n")
+	place, _, _ = strings.Cut(first, ": error: ")
+	return place, strings.TrimRight(rest, "\n")
+}

@@ -1,0 +1,412 @@
+package theme
+
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/extension"
+	extast "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/renderer"
+	gmhtml "github.com/yuin/goldmark/renderer/html"
+	"github.com/yuin/goldmark/util"
+
+	"workings/calc"
+	"workings/content"
+)
+
+// A pageWriter renders the tree of one page. It is made for one page and
+// thrown away.
+type pageWriter struct {
+	v         *view
+	page      *content.Page
+	src       []byte
+	r         renderer.Renderer
+	titleNode *ast.Heading
+	step      *content.Step // the step being written
+	inSection bool
+	steps     map[*ast.Heading]*content.Step
+	headings  map[*ast.Heading]*content.Heading
+
+	workings  []string // ids of derivations, in the order of their first mention
+	wanted    map[string]bool
+	popovers  []string // their HTML
+	footnotes string
+	plots     int
+	inLink    int
+	tables    int
+}
+
+func newPageWriter(v *view, p *content.Page) *pageWriter {
+	r := &pageWriter{v: v, page: p, src: p.File.Text, wanted: map[string]bool{},
+		steps: map[*ast.Heading]*content.Step{}, headings: map[*ast.Heading]*content.Heading{}}
+	for _, s := range p.Steps {
+		r.steps[s.Heading] = s
+	}
+	for _, h := range p.Headings {
+		r.headings[h.Node] = h
+	}
+	r.r = renderer.NewRenderer(renderer.WithNodeRenderers(
+		util.Prioritized(r, 100),
+		util.Prioritized(extension.NewStrikethroughHTMLRenderer(), 500),
+		util.Prioritized(extension.NewFootnoteHTMLRenderer(extension.WithFootnoteBacklinkHTML("&#x21a9;&#xfe0e;")), 500),
+		util.Prioritized(gmhtml.NewRenderer(htmlOptions(v)...), 1000),
+	))
+	return r
+}
+
+func htmlOptions(v *view) []gmhtml.Option {
+	if v.in.Manual.Config.RawHTML {
+		return []gmhtml.Option{gmhtml.WithUnsafe()}
+	}
+	return nil
+}
+
+// RegisterFuncs names the nodes that the theme renders itself.
+func (r *pageWriter) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
+	reg.Register(ast.KindDocument, r.document)
+	reg.Register(ast.KindHeading, r.heading)
+	reg.Register(ast.KindParagraph, r.paragraph)
+	reg.Register(ast.KindLink, r.link)
+	reg.Register(ast.KindImage, r.image)
+	reg.Register(ast.KindFencedCodeBlock, r.fenced)
+	reg.Register(ast.KindCodeBlock, r.codeBlock)
+	reg.Register(extast.KindTable, r.table)
+	reg.Register(extast.KindTableHeader, r.tableHead)
+	reg.Register(extast.KindTableRow, r.tableRow)
+	reg.Register(extast.KindTableCell, r.tableCell)
+	reg.Register(extast.KindTaskCheckBox, r.taskBox)
+	reg.Register(content.KindFigure, r.figureNode)
+	reg.Register(content.KindCalc, r.calcNode)
+	reg.Register(content.KindPlot, r.plotNode)
+	reg.Register(content.KindUses, r.usesNode)
+	reg.Register(content.KindMeasure, r.measureNode)
+	reg.Register(content.KindPanel, r.panelNode)
+	reg.Register(content.KindFilled, r.filledNode)
+}
+
+// body renders the whole page.
+func (r *pageWriter) body() (string, error) {
+	var b bytes.Buffer
+	if err := r.r.Render(&b, r.src, r.page.Doc); err != nil {
+		return "", fmt.Errorf("page %s: %w", r.page.ID, err)
+	}
+	return b.String(), nil
+}
+
+// children renders what a node holds, without the node.
+func (r *pageWriter) children(n ast.Node) (string, error) {
+	var b bytes.Buffer
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		if err := r.r.Render(&b, r.src, c); err != nil {
+			return "", fmt.Errorf("page %s: %w", r.page.ID, err)
+		}
+	}
+	return b.String(), nil
+}
+
+type status = ast.WalkStatus
+
+func (r *pageWriter) document(w util.BufWriter, _ []byte, _ ast.Node, entering bool) (status, error) {
+	if !entering {
+		r.closeSection(w)
+	}
+	return ast.WalkContinue, nil
+}
+
+func (r *pageWriter) closeSection(w util.BufWriter) {
+	if r.inSection {
+		w.WriteString("</section>\n")
+		r.inSection = false
+	}
+	r.step = nil
+}
+
+// heading opens a section for each step: a balloon with its number, as parts
+// are called out on a drawing.
+func (r *pageWriter) heading(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
+	h := n.(*ast.Heading)
+	if h == r.titleNode {
+		return ast.WalkSkipChildren, nil
+	}
+	level := strconv.Itoa(max(2, h.Level))
+	s := r.steps[h]
+	if !entering {
+		w.WriteString("</h" + level + ">\n")
+		return ast.WalkContinue, nil
+	}
+	id := ""
+	if k := r.headings[h]; k != nil {
+		id = k.ID
+	}
+	if s != nil {
+		r.closeSection(w)
+		r.inSection, r.step = true, s
+		n := strconv.Itoa(s.Number)
+		fmt.Fprintf(w, "<section class=\"step\" id=\"%s\" aria-labelledby=\"%s-h\">\n<h2 id=\"%s-h\"><span class=\"balloon\"><span class=\"sr\">%s </span>%s</span> ",
+			esc(s.ID), esc(s.ID), esc(s.ID), esc(r.v.w.Step), n)
+		return ast.WalkContinue, nil
+	}
+	if h.Level <= 2 {
+		r.closeSection(w)
+	}
+	w.WriteString("<h" + level)
+	if id != "" {
+		w.WriteString(` id="` + esc(id) + `"`)
+	}
+	w.WriteString(">")
+	return ast.WalkContinue, nil
+}
+
+// paragraph makes a picture that stands alone a figure element with its caption.
+func (r *pageWriter) paragraph(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
+	if img, ok := n.FirstChild().(*ast.Image); ok && img.NextSibling() == nil {
+		if entering {
+			w.WriteString("<figure class=\"picture\">")
+			return ast.WalkContinue, nil
+		}
+		if len(img.Title) > 0 {
+			w.WriteString("<figcaption>" + esc(string(img.Title)) + "</figcaption>")
+		}
+		w.WriteString("</figure>\n")
+		return ast.WalkContinue, nil
+	}
+	if entering {
+		w.WriteString("<p>")
+	} else {
+		w.WriteString("</p>\n")
+	}
+	return ast.WalkContinue, nil
+}
+
+func (r *pageWriter) link(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
+	if !entering {
+		r.inLink--
+		w.WriteString("</a>")
+		return ast.WalkContinue, nil
+	}
+	r.inLink++
+	node := n.(*ast.Link)
+	w.WriteString(`<a href="` + esc(r.href(node)) + `"`)
+	if len(node.Title) > 0 {
+		w.WriteString(` title="` + esc(string(node.Title)) + `"`)
+	}
+	w.WriteString(">")
+	return ast.WalkContinue, nil
+}
+
+// href is the address of a link from a sheet of the release.
+func (r *pageWriter) href(n *ast.Link) string {
+	dest := string(n.Destination)
+	if l := r.v.links[n]; l != nil {
+		switch {
+		case l.Page != nil && l.Page == r.page && l.Anchor != "":
+			return "#" + l.Anchor
+		case l.Page != nil && l.Anchor != "":
+			return l.Page.ID + ".html#" + l.Anchor
+		case l.Page != nil:
+			return l.Page.ID + ".html"
+		case l.Anchor != "" && strings.HasPrefix(dest, "#"):
+			return "#" + l.Anchor
+		}
+	}
+	if _, p := r.v.picture(dest); p != dest {
+		return p
+	}
+	if gmhtml.IsDangerousURL(n.Destination) {
+		return ""
+	}
+	return string(util.URLEscape(n.Destination, true))
+}
+
+func (r *pageWriter) image(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	img := n.(*ast.Image)
+	pic, src := r.v.picture(string(img.Destination))
+	if gmhtml.IsDangerousURL(img.Destination) {
+		src = ""
+	}
+	w.WriteString(`<img src="` + esc(src) + `" alt="` + esc(r.plain(n)) + `"`)
+	if pic != nil && pic.Width > 0 && pic.Height > 0 {
+		fmt.Fprintf(w, ` width="%d" height="%d"`, pic.Width, pic.Height)
+	}
+	w.WriteString(` loading="lazy">`)
+	return ast.WalkSkipChildren, nil
+}
+
+// plain is the text of a node without marks, figures as their values.
+func (r *pageWriter) plain(n ast.Node) string {
+	var b strings.Builder
+	_ = ast.Walk(n, func(c ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		switch x := c.(type) {
+		case *ast.Text:
+			b.Write(x.Segment.Value(r.src))
+			if x.SoftLineBreak() || x.HardLineBreak() {
+				b.WriteByte(' ')
+			}
+		case *ast.String:
+			b.Write(x.Value)
+		case *content.FigureNode:
+			b.WriteString(r.v.shownText(r.v.in.Result.Shown(x.Expr)))
+		}
+		return ast.WalkContinue, nil
+	})
+	return b.String()
+}
+
+// figureNode writes an inline figure.
+func (r *pageWriter) figureNode(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
+	if entering {
+		w.WriteString(r.figure(n.(*content.FigureNode).Expr))
+	}
+	return ast.WalkSkipChildren, nil
+}
+
+// figure writes the value of an expression as a button that opens its
+// derivation, without any script: a popover. Within a link or a cell that is
+// itself a target it is plain text.
+func (r *pageWriter) figure(expr int) string {
+	s := r.v.in.Result.Shown(expr)
+	if s == nil || s.Number == "" && s.Text == "" && s.Value == nil {
+		return `<span class="missing">` + esc(r.v.w.NotAvailable) + `</span>`
+	}
+	text := `<span class="q">` + esc(r.v.shownText(s)) + `</span>`
+	extra := ""
+	if s.Expr != nil && s.Expr.Spread || s.Expr != nil && hasOwnSpread(s) {
+		if x := r.v.shownSpread(s); x != "" {
+			extra = ` <span class="spread">` + esc(x) + `</span>`
+		}
+	}
+	if r.inLink > 0 {
+		return text + extra
+	}
+	id := r.want(s, expr)
+	return r.button(id, text) + extra
+}
+
+// button writes the dimension-like button of a figure.
+func (r *pageWriter) button(id, text string) string {
+	return `<button type="button" class="fig" popovertarget="` + esc(id) + `">` + text + `</button>`
+}
+
+func hasOwnSpread(s *calc.Shown) bool {
+	o := s.Expr.Own
+	return o.Tol != nil || o.Unc != nil || o.Range != nil
+}
+
+// want notes that a derivation is shown on this page and returns its id.
+func (r *pageWriter) want(s *calc.Shown, expr int) string {
+	if s.Figure != nil {
+		return r.wantFigure(s.Figure)
+	}
+	id := "w-" + strconv.Itoa(expr)
+	if !r.wanted[id] {
+		r.wanted[id] = true
+		r.workings = append(r.workings, id)
+		r.popovers = append(r.popovers, r.v.popover(id, func() derivation { return r.v.deriveShown(s) }))
+	}
+	return id
+}
+
+func (r *pageWriter) wantFigure(f *calc.Figure) string {
+	id := "w-" + f.Name
+	if !r.wanted[id] {
+		r.wanted[id] = true
+		r.workings = append(r.workings, id)
+		r.popovers = append(r.popovers, r.v.popover(id, func() derivation { return r.v.deriveFigure(f) }))
+	}
+	return id
+}
+
+// appendix holds the derivations of a page: hidden until opened on screen,
+// printed at the end of the sheet on paper.
+func (r *pageWriter) appendix() string {
+	if len(r.popovers) == 0 {
+		return ""
+	}
+	return "<section class=\"appendix\" aria-label=\"" + esc(r.v.w.WorkingsOf) + "\">\n<h2>" + esc(r.v.w.WorkingsOf) + "</h2>\n" +
+		strings.Join(r.popovers, "") + "</section>\n"
+}
+
+// Tables
+
+func (r *pageWriter) table(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
+	if entering {
+		r.tables++
+		fmt.Fprintf(w, "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"%s\"><table class=\"plain\">\n", esc(r.v.w.TableWord+" "+strconv.Itoa(r.tables)))
+		return ast.WalkContinue, nil
+	}
+	if n.ChildCount() > 1 {
+		w.WriteString("</tbody>\n")
+	}
+	w.WriteString("</table></div>\n")
+	return ast.WalkContinue, nil
+}
+
+func (r *pageWriter) tableHead(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
+	if entering {
+		w.WriteString("<thead><tr>")
+		return ast.WalkContinue, nil
+	}
+	w.WriteString("</tr></thead>\n")
+	if n.NextSibling() != nil {
+		w.WriteString("<tbody>\n")
+	}
+	return ast.WalkContinue, nil
+}
+
+func (r *pageWriter) tableRow(w util.BufWriter, _ []byte, _ ast.Node, entering bool) (status, error) {
+	if entering {
+		w.WriteString("<tr>")
+	} else {
+		w.WriteString("</tr>\n")
+	}
+	return ast.WalkContinue, nil
+}
+
+func (r *pageWriter) tableCell(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
+	c := n.(*extast.TableCell)
+	_, head := c.Parent().(*extast.TableHeader)
+	tag := "td"
+	if head {
+		tag = "th"
+	}
+	if !entering {
+		w.WriteString("</" + tag + ">")
+		return ast.WalkContinue, nil
+	}
+	w.WriteString("<" + tag)
+	if head {
+		w.WriteString(` scope="col"`)
+	}
+	switch c.Alignment {
+	case extast.AlignRight:
+		w.WriteString(` class="right"`)
+	case extast.AlignCenter:
+		w.WriteString(` class="centre"`)
+	}
+	w.WriteString(">")
+	return ast.WalkContinue, nil
+}
+
+func (r *pageWriter) taskBox(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
+	if entering {
+		label := "?"
+		if p := n.Parent(); p != nil {
+			label = strings.TrimSpace(r.plain(p))
+		}
+		w.WriteString(`<input type="checkbox" class="tick" aria-label="` + esc(label) + `"`)
+		if n.(*extast.TaskCheckBox).IsChecked {
+			w.WriteString(` checked`)
+		}
+		w.WriteString("> ")
+	}
+	return ast.WalkContinue, nil
+}

@@ -1,0 +1,251 @@
+// Package theme turns the pages of a manual and what a release computed into
+// HTML: an engineering drawing sheet that opens its workings.
+//
+// It reads values and writes bytes. It touches neither disk nor network, and
+// the same input gives the same bytes.
+package theme
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"sort"
+	"strings"
+
+	"workings/calc"
+	"workings/calc/diag"
+	"workings/calc/model"
+	"workings/calc/syntax"
+	"workings/content"
+)
+
+//go:embed templates/*.html
+var templateFiles embed.FS
+
+//go:embed static
+var staticFiles embed.FS
+
+// Options changes what a theme writes. The zero value is what publishing uses.
+type Options struct {
+	// Script is the address, from a page, of one more script of our own: the
+	// preview's. "" for none.
+	Script string
+}
+
+// A Theme renders pages. It may be used by many goroutines.
+type Theme struct {
+	opt  Options
+	tmpl *template.Template
+	code *highlighter
+}
+
+// New returns a theme.
+func New(opt Options) (*Theme, error) {
+	t, err := template.New("theme").Funcs(template.FuncMap{
+		"dict": dict,
+	}).ParseFS(templateFiles, "templates/*.html")
+	if err != nil {
+		return nil, fmt.Errorf("theme templates: %w", err)
+	}
+	return &Theme{opt: opt, tmpl: t, code: newHighlighter()}, nil
+}
+
+// Assets returns the files that all pages share, by their paths under assets/.
+func (t *Theme) Assets() (map[string][]byte, error) {
+	out := map[string][]byte{}
+	root, err := fs.Sub(staticFiles, "static")
+	if err != nil {
+		return nil, err
+	}
+	err = fs.WalkDir(root, ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(root, path)
+		if err != nil {
+			return err
+		}
+		out[path] = data
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	// One style sheet: the sheet's own rules, those of code and those of plots.
+	var css bytes.Buffer
+	css.Write(out["style.css"])
+	css.WriteString(codeCSS)
+	css.WriteString(plotCSS())
+	out["style.css"] = css.Bytes()
+	return out, nil
+}
+
+// A Site is all that is published of one machine.
+type Site struct {
+	Title     string // the machine
+	Summary   string
+	Notice    string // shown on every sheet, such as that the data are invented
+	Language  string // BCP 47
+	Publisher string
+	Releases  []*Release // newest first
+}
+
+// Current returns the release a builder should use, or nil.
+func (s *Site) Current() *Release {
+	for _, r := range s.Releases {
+		if r.Status == Current {
+			return r
+		}
+	}
+	return nil
+}
+
+// The states of a release.
+const (
+	Current   = "current"
+	Candidate = "candidate" // not yet released
+	Earlier   = "earlier"
+)
+
+// A Release is one release as the other releases' pages need to know it.
+type Release struct {
+	Name    string
+	Dir     string            // its folder under the site's root, without slashes: "2.0"
+	Date    string            // ISO 8601, "" if not stated
+	Status  string            // Current, Candidate or Earlier
+	Summary string            // what is new, in a sentence or two
+	Tell    string            // how to tell this release on the machine
+	Pages   map[string]string // titles of its pages by id
+	Errata  []Erratum
+}
+
+// An Erratum is something known to be wrong in a release.
+type Erratum struct {
+	Page  string // id, "" for the release as a whole
+	Step  string // id of the step, or ""
+	Text  string
+	Fixed string // name of the release that mends it, or ""
+}
+
+// Results is what a release computed; *calc.Result is one.
+type Results interface {
+	Figures() []*calc.Figure
+	Figure(name string) *calc.Figure
+	Limits() []*calc.Limit
+	CrossChecks() []*calc.CrossCheck
+	Shown(i int) *calc.Shown
+	Sweep(param string, at []float64, exprs []int) ([][]float64, diag.List)
+	Ref(x syntax.Expr) *calc.Figure
+	Call(x *syntax.Call) *calc.ModelCall
+}
+
+// An Input is one release to render. It must not be copied or changed after
+// its first use.
+type Input struct {
+	Site     *Site
+	Release  *Release // one of Site.Releases
+	Manual   *content.Manual
+	Result   Results
+	Changes  *Changes      // since the release before; nil if there is none
+	Models   []*model.Spec // the library, for sources of models; those used are found through Result
+	Checksum string        // of the source, short; "" if not known
+	Tool     string        // name and version of the program
+
+	once viewOnce
+}
+
+// A Changes says what differs from an earlier release.
+type Changes struct {
+	From    *Release
+	Figures []FigureChange
+	Limits  []LimitChange
+	Pages   []PageChange
+	Parts   []PartChange
+	Redo    []Redo
+}
+
+// Kinds of change.
+const (
+	Added   = "added"
+	Removed = "removed"
+	Changed = "changed"
+)
+
+// A FigureChange is a figure or parameter that is not what it was.
+type FigureChange struct {
+	Name      string
+	Caption   string
+	Kind      string // Added, Removed or Changed
+	Parameter bool
+	Old, New  string   // numbers as in calc.Shown.Number, or texts
+	Unit      string   // symbol of the unit of both
+	OldUnit   string   // where the unit itself has changed; else ""
+	Causes    []string // full names of the parameters that moved it
+	Because   string   // the designer's reason
+}
+
+// A LimitChange is a limit that came, went, changed its signal word or state.
+type LimitChange struct {
+	Name string
+	Kind string
+	Old  string // in words
+	New  string
+	Why  string
+}
+
+// A PageChange is a page that came, went or was rewritten.
+type PageChange struct {
+	ID, Title string
+	Kind      string
+	Steps     []string // titles of the steps that differ
+}
+
+// A PartChange is a part whose line or quantity differs.
+type PartChange struct {
+	ID, Name string
+	Kind     string
+	Old, New string
+}
+
+// A Redo is a step that a builder of the earlier release must do again.
+type Redo struct {
+	Page, PageTitle string
+	Step, StepTitle string
+	Why             string
+}
+
+// execute runs a template into a string of finished HTML.
+func (t *Theme) execute(name string, data any) (template.HTML, error) {
+	var b strings.Builder
+	if err := t.tmpl.ExecuteTemplate(&b, name, data); err != nil {
+		return "", fmt.Errorf("template %s: %w", name, err)
+	}
+	return template.HTML(b.String()), nil
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	sort.Strings(keys)
+	return keys
+}
+
+// dict gathers named values for a template within a template.
+func dict(pairs ...any) (map[string]any, error) {
+	if len(pairs)%2 != 0 {
+		return nil, fmt.Errorf("dict: a name without a value")
+	}
+	m := make(map[string]any, len(pairs)/2)
+	for i := 0; i < len(pairs); i += 2 {
+		name, ok := pairs[i].(string)
+		if !ok {
+			return nil, fmt.Errorf("dict: %v is no name", pairs[i])
+		}
+		m[name] = pairs[i+1]
+	}
+	return m, nil
+}

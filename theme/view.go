@@ -1,0 +1,238 @@
+package theme
+
+import (
+	"github.com/yuin/goldmark/ast"
+	"path"
+	"strconv"
+	"sync"
+
+	"workings/calc"
+	"workings/calc/syntax"
+	"workings/content"
+)
+
+// A view is what all sheets of one release share: its words, where each figure
+// is shown, the index of sheets, and the derivations written so far.
+type view struct {
+	t     *Theme
+	in    *Input
+	w     *words
+	sheet map[string]int // number of a page, from 1
+
+	shownOn  map[string][]*content.Page // by full name of a figure, in page order
+	limits   map[string][]*calc.Limit   // limits of the design sheet by the figures they use
+	blockOn  map[string]*content.Page   // page that holds a calc block
+	children map[string][]*calc.Figure  // fields of a record by its name
+	byStmt   map[*syntax.Limit]*calc.Limit
+	links    map[any]*content.Link
+	parts    []*partTotal
+
+	derivations sync.Map // id → template.HTML; the same on every sheet
+}
+
+type viewOnce struct {
+	sync.Once
+	v *view
+}
+
+// view returns the shared data of a release, made on first use.
+func (t *Theme) view(in *Input) *view {
+	in.once.Do(func() { in.once.v = newView(t, in) })
+	return in.once.v
+}
+
+func newView(t *Theme, in *Input) *view {
+	v := &view{
+		t: t, in: in, w: wordsFor(language(in)),
+		sheet:    map[string]int{},
+		shownOn:  map[string][]*content.Page{},
+		limits:   map[string][]*calc.Limit{},
+		blockOn:  map[string]*content.Page{},
+		links:    map[any]*content.Link{},
+		children: map[string][]*calc.Figure{},
+		byStmt:   map[*syntax.Limit]*calc.Limit{},
+	}
+	for _, f := range in.Result.Figures() {
+		if f.Parent != nil {
+			v.children[f.Parent.Name] = append(v.children[f.Parent.Name], f)
+		}
+	}
+	for i, p := range in.Manual.Pages {
+		v.sheet[p.ID] = i + 1
+		for _, b := range p.Blocks {
+			v.blockOn[b] = p
+		}
+		for _, l := range p.Links {
+			v.links[l.Node] = l
+		}
+		for _, name := range v.figuresOn(p) {
+			v.shownOn[name] = append(v.shownOn[name], p)
+		}
+	}
+	for _, l := range in.Result.Limits() {
+		v.byStmt[l.Stmt] = l
+		if l.Block != "" {
+			continue
+		}
+		for _, f := range l.Uses {
+			v.limits[f.Name] = append(v.limits[f.Name], l)
+		}
+	}
+	v.parts = v.totalParts()
+	return v
+}
+
+func language(in *Input) string {
+	if l := in.Manual.Config.Language; l != "" {
+		return l
+	}
+	return in.Site.Language
+}
+
+// figuresOn gives the names of the figures that a page shows, each once: those
+// in its text, in its checks and quantities, and those its calc blocks define.
+func (v *view) figuresOn(p *content.Page) []string {
+	var names []string
+	seen := map[string]bool{}
+	add := func(f *calc.Figure) {
+		if f != nil && !seen[f.Name] {
+			seen[f.Name] = true
+			names = append(names, f.Name)
+		}
+	}
+	for _, i := range p.Exprs {
+		s := v.in.Result.Shown(i)
+		if s == nil {
+			continue
+		}
+		add(s.Figure)
+		for _, f := range s.Uses {
+			add(f)
+		}
+	}
+	blocks := map[string]bool{}
+	for _, b := range p.Blocks {
+		blocks[b] = true
+	}
+	if len(blocks) > 0 {
+		for _, f := range v.in.Result.Figures() {
+			if f.Block != "" && blocks[f.Block] {
+				add(f)
+			}
+		}
+	}
+	return names
+}
+
+// A sheetRef is a link to a sheet.
+type sheetRef struct {
+	Mark  string // "4", "P"
+	Title string
+	Href  string
+	Here  bool
+}
+
+// registers lists the registers of a release, in the order of its index.
+func (v *view) registers(here string) []sheetRef {
+	list := []sheetRef{
+		{"P", v.w.PartsTitle, "parts.html", false},
+		{"C", v.w.ChecksTitle, "checks.html", false},
+		{"L", v.w.LimitsTitle, "limits.html", false},
+		{"F", v.w.FiguresTitle, "figures.html", false},
+		{"M", v.w.MethodsTitle, "methods.html", false},
+		{"Δ", v.w.ChangesTitle, "changes.html", false},
+	}
+	for i := range list {
+		list[i].Here = list[i].Href == here
+	}
+	return list
+}
+
+// pageRefs lists the pages of a release.
+func (v *view) pageRefs(here string) []sheetRef {
+	list := make([]sheetRef, len(v.in.Manual.Pages))
+	for i, p := range v.in.Manual.Pages {
+		list[i] = v.pageRef(p)
+		list[i].Here = list[i].Href == here
+	}
+	return list
+}
+
+func (v *view) pageRef(p *content.Page) sheetRef {
+	return sheetRef{Mark: strconv.Itoa(v.sheet[p.ID]), Title: p.Title, Href: p.ID + ".html"}
+}
+
+func (v *view) refsOf(pages []*content.Page) []sheetRef {
+	refs := make([]sheetRef, len(pages))
+	for i, p := range pages {
+		refs[i] = v.pageRef(p)
+	}
+	return refs
+}
+
+func (v *view) page(id string) *content.Page {
+	if n := v.sheet[id]; n > 0 {
+		return v.in.Manual.Pages[n-1]
+	}
+	return nil
+}
+
+// picture finds a picture that a page shows by the address written there, and
+// gives its address from a sheet of the release.
+func (v *view) picture(dest string) (*content.Picture, string) {
+	p := v.in.Manual.Pictures[path.Join("pages", dest)]
+	if p == nil {
+		p = v.in.Manual.Pictures[path.Clean(dest)]
+	}
+	if p == nil {
+		return nil, dest
+	}
+	return p, p.Path
+}
+
+// A place is where something stands: a sheet and a step on it.
+type place struct {
+	Href, Text string
+}
+
+func (v *view) placeOf(p *content.Page, s *content.Step) place {
+	if p == nil {
+		return place{}
+	}
+	n := strconv.Itoa(v.sheet[p.ID])
+	if s != nil {
+		return place{p.ID + ".html#" + s.ID, v.w.Sheet + nbsp + n + ", " + v.w.Step + nbsp + strconv.Itoa(s.Number)}
+	}
+	return place{p.ID + ".html", v.w.Sheet + nbsp + n}
+}
+
+// limitPlace is where a limit is written: the page that holds its block, or
+// the design sheet (no address).
+func (v *view) limitPlace(l *calc.Limit) place {
+	if p := v.blockOn[l.Block]; l.Block != "" && p != nil {
+		return place{p.ID + ".html#" + limitID(l), v.w.Sheet + nbsp + strconv.Itoa(v.sheet[p.ID])}
+	}
+	return place{"", v.w.DesignSheet}
+}
+
+func figureID(name string) string     { return "f-" + name }
+func limitID(l *calc.Limit) string    { return "l-" + l.Name }
+func checkID(c *content.Check) string { return "c-" + c.ID }
+
+// checksOf gives the checks of a page in their order, those outside its steps too.
+func checksOf(p *content.Page) []*content.Check {
+	var list []*content.Check
+	if p.Doc == nil {
+		return nil
+	}
+	_ = ast.Walk(p.Doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if m, ok := n.(*content.MeasureNode); ok && entering {
+			list = append(list, m.Checks...)
+		}
+		if entering && n.Type() == ast.TypeInline {
+			return ast.WalkSkipChildren, nil
+		}
+		return ast.WalkContinue, nil
+	})
+	return list
+}

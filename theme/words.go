@@ -1,0 +1,151 @@
+package theme
+
+import (
+	"strconv"
+	"strings"
+)
+
+// words holds every word the theme itself writes, in one language. A new
+// language is one more literal; a test asks that none of its fields is empty.
+type words struct {
+	Lang    string // BCP 47, for lang=
+	Decimal string // decimal sign
+
+	// The frame of a sheet
+	SkipToSheet, Contents, Sheets, Sheet, Of, Registers, Release, Releases string
+	AllReleases, Cover, Previous, Next, StepsHere, Step, StepOne, StepMany string
+	CheckOne, CheckMany, Close, ShowWorkings, Report                       string
+
+	// The state of a release
+	StatusCurrent, StatusCandidate, StatusEarlier, ThisIsRelease, NotReleased, CurrentIs, ThisSheetIn, NoLongerIn string
+	NotInRelease, KnownErrors, FixedIn, TellRelease, ErratumOne, ErratumMany, BuildThis                           string
+
+	// Title block
+	Machine, SheetTitle, Date, PublishedBy, Licence, Checksum, MadeWith string
+
+	// Facts of a page
+	Time, People, Needs, Skill string
+
+	// Workings
+	WorkingsOf, Formula, ModelFormula, GivenOnSheet, GivenInBlock, GivenHere, ValueHere, Arguments  string
+	Results, Inputs, Outside, Source, Range, Reason, SpreadTitle, Tolerance                         string
+	WorstCase, Statistical, Uncertainty, Coverage, OperatingRange, LowAtHighAt, VariesWith, ShownOn string
+	UsedIn, FullEntry, SecondWay, Agrees, Disagrees, Function, Uncertain, To                        string
+	InUse, In                                                                                       string
+
+	// Calculation sheet and limits
+	Reference, Calculation, Output, DesignSheet, Line, Limit, Holds, Hold      string
+	Broken, LimitBroken, IsNotTrue, NotKnown, HoldsNominal, Doubtful, Accepted string
+
+	// Signal words
+	Danger, Warning, Caution, NoticeWord string
+
+	// Steps, parts, checks
+	TakesParts, Part, Parts, ToolWord, Tools, Quantity, Material, Supply                     string
+	UsedOn, Unused, Spare, Pack, Critical, Substitute, KindBought, KindMade                  string
+	KindStandard, KindTool, KindConsumable, TotalMass, TotalPrice, Unpriced, Check, Expected string
+	With, Reading, ReadingOf, Done, YesNo, CheckNote, NoChecks, BuiltBy                      string
+	Serial                                                                                   string
+
+	// Registers
+	PartsTitle, PartsShort, PartsLead, ChecksTitle, ChecksShort, ChecksLead, LimitsTitle, LimitsShort          string
+	LimitsLead, FiguresTitle, FiguresShort, FiguresLead, MethodsTitle, MethodsShort, MethodsLead, ChangesTitle string
+	ChangesShort, ChangesLead, HowRounded, Condition, State, MessageIf, WrittenOn, BrokenCount                 string
+	BrokenTitle, NoLimits, Messages, MessagesLead, Message, Signal, Parameters, ComputedOnSheet                string
+	Figures, Name, NoMethods, ChangedFrom, FirstRelease, NoChanges, Old, New                                   string
+	MovedBy, Added, Removed, ChangedWord, PagesChanged, LimitsChanged, PartsChanged, RedoTitle                 string
+	RedoLead, SafetyFirst, SafetyDirective, WhatIsNew, FigureOne, FigureMany, LimitOne, LimitMany              string
+
+	// Plots and tables
+	Plot, Numbers, TableWord string
+
+	// Reports of the preview
+	ErrorTitle, ErrorLead, ErrorWord, FindingWord, Hint string
+
+	// Words the script shows
+	Within, OutOfLimits, NotANumber, HideWorkings, StepDone, StepsDone string
+
+	// Values that are no numbers
+	Yes, No, NotAvailable, Field, ValueOne, ValueMany, RowOne, RowMany string
+}
+
+// Count writes a number with its noun.
+func (w *words) Count(n int, one, many string) string {
+	if n == 1 {
+		return "1" + nbsp + one
+	}
+	return strconv.Itoa(n) + nbsp + many
+}
+
+// signal is the signal word as it is printed.
+func (w *words) signal(s string) string {
+	switch s {
+	case "danger":
+		return w.Danger
+	case "warning":
+		return w.Warning
+	case "caution":
+		return w.Caution
+	case "notice":
+		return w.NoticeWord
+	}
+	return ""
+}
+
+func (w *words) status(s string) string {
+	switch s {
+	case Current:
+		return w.StatusCurrent
+	case Candidate:
+		return w.StatusCandidate
+	}
+	return w.StatusEarlier
+}
+
+func (w *words) change(kind string) string {
+	switch kind {
+	case Added:
+		return w.Added
+	case Removed:
+		return w.Removed
+	}
+	return w.ChangedWord
+}
+
+func (w *words) partKind(kind string) string {
+	switch kind {
+	case "bought":
+		return w.KindBought
+	case "made":
+		return w.KindMade
+	case "standard":
+		return w.KindStandard
+	case "tool":
+		return w.KindTool
+	case "consumable":
+		return w.KindConsumable
+	}
+	return kind
+}
+
+// fill puts names into a sentence: {release}, {current}, …
+func fill(s string, pairs ...string) string {
+	for i := 0; i+1 < len(pairs); i += 2 {
+		s = strings.ReplaceAll(s, "{"+pairs[i]+"}", pairs[i+1])
+	}
+	return s
+}
+
+// wordsFor returns the words of a language; English where we have none.
+func wordsFor(lang string) *words {
+	base, _, _ := strings.Cut(strings.ToLower(lang), "-")
+	if base == "de" {
+		return &german
+	}
+	return &english
+}
+
+// Script gives the words that script.js shows, in the order in which it takes them.
+func (w *words) Script() string {
+	return strings.Join([]string{w.Within, w.OutOfLimits, w.NotANumber, w.StepDone, w.ShowWorkings, w.HideWorkings, w.StepsDone}, "|")
+}

@@ -1,0 +1,389 @@
+package theme
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"strconv"
+	"strings"
+
+	"workings/calc"
+	"workings/calc/model"
+	"workings/calc/syntax"
+	"workings/calc/unit"
+	"workings/content"
+)
+
+// A derivation is what a figure opens: how it came about.
+type derivation struct {
+	W       *words
+	Head    string // id of its heading
+	Name    string
+	Value   string
+	Caption string
+	Entry   string // its place in the register of figures
+	Given   string // "given on the design sheet, design.calc line 31"
+	Formula template.HTML
+	Values  template.HTML // the formula with the values put in
+	FieldOf string
+	Models  []modelView
+	Inputs  []inputRow
+	Spread  []spreadRow
+	Shares  []shareRow
+	Source  string
+	Because string
+	ShownOn []sheetRef
+	UsedBy  []nameRef
+	Checks  []crossRow
+}
+
+type modelView struct {
+	Name, Title   string
+	Lines         []template.HTML
+	Args          []argRow
+	Source, Range string
+	Outside       []string
+}
+
+type argRow struct{ Name, Doc, Value string }
+type inputRow struct{ Name, Href, Value, Note string }
+type spreadRow struct{ Name, Value, Note string }
+type nameRef struct{ Name, Href string }
+
+// A shareRow is one input's part in the uncertainty, drawn as a bar.
+type shareRow struct {
+	Name, Href string
+	Percent    int
+}
+
+type crossRow struct {
+	Formula template.HTML
+	Second  string
+	Off     string
+	Agrees  bool
+	Source  string
+}
+
+// popover is the derivation under an id, ready for the end of a sheet. It is
+// the same on every sheet of a release, so it is written once.
+func (v *view) popover(id string, make func() derivation) string {
+	return v.cached("p "+id, func() string {
+		inner := v.derivationHTML(id, make())
+		return "<div class=\"workings\" id=\"" + esc(id) + "\" popover role=\"group\" aria-labelledby=\"" + esc(id) + "-h\">\n" + inner + "</div>\n"
+	})
+}
+
+func (v *view) cached(key string, make func() string) string {
+	if s, ok := v.derivations.Load(key); ok {
+		return s.(string)
+	}
+	s := make()
+	v.derivations.Store(key, s)
+	return s
+}
+
+func (v *view) derivationHTML(id string, d derivation) string {
+	d.W, d.Head = v.w, id+"-h"
+	s, err := v.t.execute("derivation.html", struct {
+		derivation
+		ID string
+	}{d, id})
+	if err != nil { // a fault of the template, which its test would have shown
+		return "<p>" + esc(err.Error()) + "</p>"
+	}
+	return string(s)
+}
+
+// deriveShown is the derivation of an expression that stands on a page.
+func (v *view) deriveShown(s *calc.Shown) derivation {
+	d := derivation{Value: v.shownText(s)}
+	if s.Expr == nil {
+		return d
+	}
+	x := s.Expr.X
+	d.Name = v.w.ValueHere
+	if lit := literal(x); lit {
+		d.Given = v.w.GivenHere
+	} else {
+		d.Formula = v.formula(nil, x)
+		d.Values = v.substituted(nil, x)
+	}
+	d.Inputs = v.inputs(s.Uses)
+	d.Models = v.models(s.Models)
+	d.Spread, d.Shares = v.spread(s.Spread, s.Unit)
+	return d
+}
+
+// deriveFigure is the derivation of a named figure.
+func (v *view) deriveFigure(f *calc.Figure) derivation {
+	d := derivation{
+		Name:    f.Name,
+		Value:   v.figureText(f),
+		Caption: f.Caption,
+		Entry:   "figures.html#" + figureID(f.Name),
+		Source:  f.From,
+		Because: f.Because,
+		ShownOn: v.refsOf(v.shownOn[f.Name]),
+	}
+	def, of := f.Def, f
+	if def == nil && f.Parent != nil {
+		of = f.Parent
+		def = of.Def
+		d.FieldOf = of.Name
+		if d.Source == "" {
+			d.Source = of.From
+		}
+	}
+	switch {
+	case f.Func != nil:
+		d.Formula = v.function(f.Func)
+	case def == nil:
+	case literal(def.X):
+		d.Given = v.givenAt(f)
+	default:
+		d.Formula = v.formula(&def.Name, def.X)
+		d.Values = v.substituted(&def.Name, def.X)
+	}
+	d.Inputs = v.inputs(of.Uses)
+	d.Models = v.models(of.Models)
+	d.Spread, d.Shares = v.spread(f.Spread, f.Unit)
+	for _, u := range f.UsedBy {
+		d.UsedBy = append(d.UsedBy, nameRef{u.Name, "figures.html#" + figureID(u.Name)})
+	}
+	for _, c := range v.in.Result.CrossChecks() {
+		if c.Figure == f && c.Known {
+			d.Checks = append(d.Checks, v.cross(c))
+		}
+	}
+	return d
+}
+
+func (v *view) cross(c *calc.CrossCheck) crossRow {
+	row := crossRow{Formula: v.formula(nil, c.Stmt.X), Second: v.shownText(c.Second), Agrees: c.Agrees, Off: v.percent(c.Off)}
+	if c.Stmt.From != nil {
+		row.Source = c.Stmt.From.Value
+	}
+	return row
+}
+
+func (v *view) percent(x float64) string {
+	return v.number(displayPlain(100*x)) + nbsp + "%"
+}
+
+// givenAt says where a literal stands.
+func (v *view) givenAt(f *calc.Figure) string {
+	where := v.w.GivenInBlock
+	if f.Block == "" {
+		where = v.w.GivenOnSheet
+	}
+	if f.Pos.File == nil {
+		return fill(where, "place", "")
+	}
+	return fill(where, "place", f.Pos.File.Name+", "+v.w.Line+nbsp+strconv.Itoa(f.Pos.Line()))
+}
+
+// literal reports whether an expression is a number, a text or a truth value
+// as written, perhaps with a sign.
+func literal(x syntax.Expr) bool {
+	switch x := x.(type) {
+	case *syntax.Number, *syntax.String, *syntax.Bool, *syntax.Table:
+		return true
+	case *syntax.Unary:
+		return literal(x.X)
+	case *syntax.Paren:
+		return literal(x.X)
+	case *syntax.ListExpr:
+		for _, i := range x.Items {
+			if !literal(i) {
+				return false
+			}
+		}
+		return true
+	}
+	return false
+}
+
+func (v *view) inputs(uses []*calc.Figure) []inputRow {
+	var rows []inputRow
+	for _, u := range uses {
+		rows = append(rows, inputRow{
+			Name: u.Name, Href: "figures.html#" + figureID(u.Name), Value: v.figureText(u),
+			Note: joinNotes(u.Caption, u.From),
+		})
+	}
+	return rows
+}
+
+func joinNotes(s ...string) string {
+	var kept []string
+	for _, x := range s {
+		if x != "" {
+			kept = append(kept, x)
+		}
+	}
+	return strings.Join(kept, "; ")
+}
+
+func (v *view) models(calls []*calc.ModelCall) []modelView {
+	var list []modelView
+	for _, c := range calls {
+		if c.Spec == nil {
+			continue
+		}
+		m := v.modelOf(c.Spec)
+		for _, a := range c.Args {
+			m.Args = append(m.Args, argRow{Name: a.Name, Doc: argDoc(c.Spec, a.Name), Value: v.valueText(a.Value, a.Unit)})
+		}
+		for _, o := range c.Out {
+			m.Outside = append(m.Outside, o.Msg)
+		}
+		list = append(list, m)
+	}
+	return list
+}
+
+func (v *view) modelOf(s *model.Spec) modelView {
+	m := modelView{Name: s.Name, Title: s.Title, Source: s.Source, Range: s.Range}
+	for _, line := range s.Formula {
+		m.Lines = append(m.Lines, v.modelLine(s, line))
+	}
+	return m
+}
+
+func argDoc(s *model.Spec, name string) string {
+	for _, a := range s.Args {
+		if a.Name == name {
+			return a.Doc
+		}
+	}
+	return ""
+}
+
+// figureText is the value of a figure as the registers and workings print it.
+func (v *view) figureText(f *calc.Figure) string {
+	if f.Func != nil {
+		return v.w.Function
+	}
+	return v.valueText(f.Value, f.Unit)
+}
+
+// spread puts into rows what is known of a value beside its nominal.
+func (v *view) spread(sp *calc.Spread, u unit.Unit) ([]spreadRow, []shareRow) {
+	if sp == nil {
+		return nil, nil
+	}
+	var rows []spreadRow
+	if sp.TolLo > 0 || sp.TolHi > 0 {
+		d := differenceUnit(u)
+		worst := v.toleranceText(displayNumber(sp.TolHi, d), displayNumber(sp.TolLo, d), d)
+		rows = append(rows, spreadRow{v.w.Tolerance, worst, v.w.WorstCase})
+		if sp.TolRSS > 0 && !nearly(sp.TolRSS, math.Max(sp.TolLo, sp.TolHi)) {
+			rows = append(rows, spreadRow{"", "±" + nbsp + v.siDiff(sp.TolRSS, u), v.w.Statistical})
+		}
+	}
+	if sp.U > 0 {
+		rows = append(rows, spreadRow{v.w.Uncertainty, "±" + nbsp + v.siDiff(sp.U, u),
+			fill(v.w.Coverage, "k", v.number(displayPlain(sp.K)))})
+	}
+	if sp.Ranged {
+		rows = append(rows, spreadRow{v.w.OperatingRange, v.si(sp.Low, u) + " " + v.w.To + " " + v.si(sp.High, u), v.settings(sp)})
+	}
+	var shares []shareRow
+	for _, sh := range sp.Shares {
+		p := int(math.Round(100 * sh.Part))
+		if p < 1 || len(shares) == 4 {
+			break
+		}
+		shares = append(shares, shareRow{sh.Name, "figures.html#" + figureID(sh.Name), p})
+	}
+	return rows, shares
+}
+
+// settings says where the ends of an operating range occur.
+func (v *view) settings(sp *calc.Spread) string {
+	text := func(list []calc.Setting) string {
+		var parts []string
+		for _, s := range list {
+			if f := v.in.Result.Figure(s.Name); f != nil {
+				parts = append(parts, s.Name+nbsp+"="+nbsp+v.si(s.SI, f.Unit))
+			}
+		}
+		return strings.Join(parts, ", ")
+	}
+	low, high := text(sp.LowAt), text(sp.HighAt)
+	if low == "" && high == "" {
+		return ""
+	}
+	return fill(v.w.LowAtHighAt, "low", low, "high", high)
+}
+
+func nearly(a, b float64) bool { return math.Abs(a-b) <= 1e-9*math.Max(math.Abs(a), math.Abs(b)) }
+
+// brokenText gives the sides of a limit with the values put in: "4.82 kg ≤ 4.5 kg".
+func (v *view) sides(l *calc.Limit) string {
+	if l.Left == nil || l.Right == nil {
+		return ""
+	}
+	return v.shownText(l.Left) + " " + opText(l.Op) + " " + v.shownText(l.Right)
+}
+
+func opText(op syntax.Op) string {
+	switch op {
+	case syntax.OpLE:
+		return "≤"
+	case syntax.OpGE:
+		return "≥"
+	case syntax.OpNE:
+		return "≠"
+	case syntax.OpEQ:
+		return "="
+	case syntax.OpSub, syntax.OpNeg:
+		return "\u2212"
+	}
+	return op.String()
+}
+
+// stateText says how a limit stands: "holds · 1.76 ×", "holds · 12 mm", "broken by 3 N".
+func (v *view) stateText(l *calc.Limit) string {
+	if !l.Known {
+		return v.w.NotKnown
+	}
+	word := v.w.Holds
+	if !l.Holds {
+		word = v.w.Broken
+	}
+	if m := v.marginText(l); m != "" {
+		word += " · " + m
+	}
+	return word
+}
+
+// marginText is the ratio where both sides are positive, else the distance.
+func (v *view) marginText(l *calc.Limit) string {
+	switch {
+	case !l.Known || l.Left == nil || l.Right == nil || l.Left.Number == "":
+		return ""
+	case l.Ratio > 0:
+		return v.number(displayRatio(l.Ratio)) + nbsp + "×"
+	}
+	return v.siDiff(math.Abs(l.Margin), l.Left.Unit)
+}
+
+func stateClass(l *calc.Limit) string {
+	switch {
+	case !l.Known:
+		return "unknown"
+	case l.Holds:
+		return "held"
+	}
+	return "broken"
+}
+
+// usedOn names the sheets, for a line of text.
+func (v *view) usedOn(pages []*content.Page) string {
+	var s []string
+	for _, p := range pages {
+		s = append(s, fmt.Sprintf(`<a href="%s.html">%d</a>`, esc(p.ID), v.sheet[p.ID]))
+	}
+	return strings.Join(s, ", ")
+}
