@@ -11,6 +11,7 @@ import (
 	"github.com/yuin/goldmark/ast"
 
 	"workings/calc"
+	"workings/calc/syntax"
 )
 
 // bench is a small manual without mistakes that uses everything.
@@ -77,7 +78,7 @@ flat "the bench is flat"
 
 | a | b |
 |---|---|
-| {= loop \| pull } | ` + "`{= loop }`" + ` and \{= |
+| {= loop } | ` + "`{= loop }`" + ` and \{= |
 
 ![frame {= loop }](../pictures/frame.svg "At {= bay_hot }")
 
@@ -100,6 +101,10 @@ band 20 N to 40 N "good"
 ` + "```gcode filled" + `
 G1 X{= loop } ; \{= stays
 ` + "```" + `
+
+Noted[^a] and **{= loop }**[^a].
+
+[^a]: At {= pull } *{= pull }*.
 
 ## Cut the cord {= pull } long
 `,
@@ -159,12 +164,20 @@ func TestLoad(t *testing.T) {
 	if len(start.Links) != 2 || start.Links[0].Page != frame || start.Links[0].Anchor != "cut-the-cord-long" {
 		t.Errorf("links %+v", start.Links)
 	}
+	figures := 0
 	_ = ast.Walk(frame.Doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if _, ok := n.(*FigureNode); ok && entering {
+			figures++
+		}
 		if f, ok := n.(*FigureNode); ok && entering && strings.Trim(f.At.Text(), "{=} ") != written(m, f.Expr) {
 			t.Errorf("figure %s has the expression %s", f.At.Text(), written(m, f.Expr))
 		}
 		return ast.WalkContinue, nil
 	})
+	// Two in headings and one each in panel, table, picture's text, bold text; two in the footnote.
+	if figures != 8 {
+		t.Errorf("%d figures in the tree, want 8", figures)
+	}
 }
 
 func TestSteps(t *testing.T) {
@@ -346,6 +359,26 @@ func TestPlaces(t *testing.T) {
 	}
 }
 
+// TestTableBar writes a | inside a figure in a table as tables demand it, and
+// outside as it is.
+func TestTableBar(t *testing.T) {
+	m, list := testManual(t, map[string]string{
+		"pages/1-t.md": "# T\n\n| a | b |\n|---|---|\n| *{= \"x\\|y\" }* | {= \"z\" } |\n\n{= \"x|y\" }\n",
+	})
+	if len(list) != 0 {
+		t.Fatal(list.Error())
+	}
+	var got []string
+	for _, e := range m.Exprs {
+		if s, ok := e.X.(*syntax.String); ok {
+			got = append(got, s.Value)
+		}
+	}
+	if want := []string{"x|y", "z", "x|y"}; !reflect.DeepEqual(got, want) {
+		t.Errorf("texts %q, want %q", got, want)
+	}
+}
+
 func TestHeadingIDs(t *testing.T) {
 	for _, c := range []struct{ heading, id string }{
 		{"Größe und Maß", "größe-und-maß"},
@@ -497,6 +530,24 @@ func TestExtent(t *testing.T) {
 	for i := range one.Exprs {
 		if written(one, i) != fmt.Sprint(i/3) || written(many, i) != fmt.Sprint(i/3) || one.Exprs[i].Scope != many.Exprs[i].Scope {
 			t.Errorf("expression %d: %q and %q", i, written(one, i), written(many, i))
+		}
+	}
+}
+
+// BenchmarkLoad reads 200 pages of some 6 kB each.
+func BenchmarkLoad(b *testing.B) {
+	fsys := fstest.MapFS{}
+	for name, s := range bench {
+		fsys[name] = &fstest.MapFile{Data: []byte(s)}
+	}
+	prose := strings.Repeat("Lay the *long* rail on the [bench](frame-top.md) and turn it until the `mark` of {= loop } shows.\n\n", 60)
+	for i := range 200 {
+		fsys[fmt.Sprintf("pages/%d-p%d.md", 100+i, i)] = &fstest.MapFile{Data: []byte("# Page\n\n" + prose)}
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, list := Load(fsys, Options{}); len(list) != 0 {
+			b.Fatal(list.Error())
 		}
 	}
 }
