@@ -216,7 +216,7 @@ func TestSteps(t *testing.T) {
 		t.Errorf("check: %+v", c)
 	}
 	if c := s.Checks[0]; c.ID != "frame_top.length" || written(m, c.Expr) != "loop" || c.With != "tape" || c.Note != "twice" ||
-		c.Number != "C 2.2" || c.Step != s || m.Exprs[c.Expr].Want != calc.WantNumber {
+		c.Number != "C 2.2" || c.Step != s || m.Exprs[c.Expr].Want != calc.WantNumber || !m.Exprs[c.Expr].Spread {
 		t.Errorf("check: %+v", c)
 	}
 }
@@ -230,6 +230,9 @@ func TestPanel(t *testing.T) {
 	a := p.Panels[0]
 	if a.Signal != "warning" || a.ID != "warning-1" || a.Step != p.Steps[0] || a.Text != "The cord whips at {= pull }. Wear goggles." {
 		t.Errorf("panel %+v", a)
+	}
+	if s := Fill(a.Parts, func(i int) string { return written(m, i) }); s != "The cord whips at pull. Wear goggles." {
+		t.Errorf("panel with its figure: %q", s)
 	}
 	if a.Node.ChildCount() != 2 || a.Node.LastChild().Kind() != ast.KindList || a.Node.Kind() != KindPanel {
 		t.Error("the panel does not hold its paragraph and its list")
