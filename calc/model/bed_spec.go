@@ -102,7 +102,8 @@ var bedModels = []Spec{
 		Formula: []string{
 			"H = h_air + base_conductance + 4 * emissivity * sigma * mean^3 # sigma is the Stefan-Boltzmann constant; mean in kelvins",
 			"healing_length = sqrt(conductivity * layer / H)",
-			"absorptance * field = h_air * (temperature - air) + emissivity * sigma * (temperature^4 - surroundings^4) + base_conductance * (temperature - base) - conductivity * layer * curvature # at each node, solved for temperature by finite volumes with insulated edges; sigma as above, curvature is the sum of the second derivatives of temperature along and across the bed",
+			"loss = h_air * (temperature - air) + emissivity * sigma * (temperature^4 - surroundings^4) + base_conductance * (temperature - base) # at each node, temperatures in kelvins, sigma as above",
+			"loss = absorptance * field + conductivity * layer * curvature # both lines solved for temperature by finite volumes with insulated edges; curvature is the sum of the second derivatives of temperature along and across the bed",
 			"spread = max - min",
 		},
 		Source: surfaceSource + "; finite volumes as in Patankar, Numerical Heat Transfer and Fluid Flow, ch. 4 (from memory)",

@@ -89,7 +89,7 @@ func undefined(s *Spec) (bad []string) {
 	for _, line := range s.Formula {
 		body, caption, _ := strings.Cut(line, "#")
 		left, right, ok := strings.Cut(body, " = ")
-		if !ok {
+		if !ok || word.FindString(left) != strings.TrimSpace(left) {
 			bad = append(bad, "no `symbol = expression`: "+line)
 			continue
 		}
@@ -121,9 +121,9 @@ func TestFormulas(t *testing.T) {
 		}
 	}
 	// the test itself must be able to fail
-	bad := &Spec{Args: []Arg{{Name: "a"}}, Results: []Res{{Name: "r"}}, Formula: []string{"r = a * q", "q = 2 mm * a", "r = a # k is a constant", "s = k"}}
-	if got := undefined(bad); len(got) != 2 {
-		t.Errorf("undefined names found: %q, want two", got)
+	bad := &Spec{Args: []Arg{{Name: "a"}}, Results: []Res{{Name: "r"}}, Formula: []string{"r = a * q", "q = 2 mm * a", "r = a # k is a constant", "s = k", "2 * r = a"}}
+	if got := undefined(bad); len(got) != 3 {
+		t.Errorf("faults found: %q, want three", got)
 	}
 }
 

@@ -1,0 +1,119 @@
+package model
+
+import "math"
+
+// NTCResistance returns the resistance of a thermistor by its B value,
+//
+//	R = R_ref exp[B (1/T - 1/T_ref)]
+//
+//	Rref, Tref  a known point, > 0                     Ω, K
+//	B           between the two temperatures of the data sheet, > 0  K
+//	T           temperature, > 0                       K
+//
+// Errors: none. Source: IEC 60539-1, definition of B (formula seen).
+func NTCResistance(Rref, Tref, B, T float64) float64 { return Rref * math.Exp(B*(1/T-1/Tref)) }
+
+// SteinhartHart returns the temperature, K, of a thermistor,
+// 1/T = a + b ln R + c (ln R)³, R in Ω.
+// Errors: coefficients that give no positive temperature.
+// Source: Steinhart & Hart, Deep-Sea Research 15 (1968) 497 (from memory).
+func SteinhartHart(a, b, c, R float64) (float64, error) {
+	l := math.Log(R)
+	inv := a + l*(b+c*l*l)
+	if inv <= 0 {
+		return 0, Bad("a", "the coefficients give no temperature for %s", show(R, "ohm"))
+	}
+	return 1 / inv, nil
+}
+
+var ntcArgs = []Arg{
+	{Name: "nominal", Unit: "ohm", Above: at(0), Doc: "resistance at the reference temperature"},
+	{Name: "reference", Unit: "°C", Above: kelvin, Doc: "reference temperature, mostly 25 °C"},
+	{Name: "b", Unit: "K", Above: at(0), Doc: "B value"},
+	{Name: "b_from", Unit: "°C", Above: kelvin, Doc: "lower temperature of the B value: 25 °C for B25/85"},
+	{Name: "b_to", Unit: "°C", Above: kelvin, Doc: "upper temperature of the B value: 85 °C for B25/85"},
+}
+
+// ntcRange reports a temperature outside the interval of B.
+func ntcRange(in *In, arg string, T float64) error {
+	lo, hi := in.Num("b_from"), in.Num("b_to")
+	if hi <= lo {
+		return Bad("b_to", "%s: must be above b_from, %s", show(hi, "°C"), show(lo, "°C"))
+	}
+	if T < lo || T > hi {
+		in.Outside(arg, "%s lies outside the interval of the B value, %s to %s: the error may be 5 K or more (IEC 60539-1)", show(T, "°C"), show(lo, "°C"), show(hi, "°C"))
+	}
+	return nil
+}
+
+var ntcModels = []Spec{
+	{
+		Name: "ntc_resistance", Topic: "sensor",
+		Title: "Resistance of an NTC thermistor by its B value",
+		Args:  args(ntcArgs, Arg{Name: "temperature", Unit: "°C", Above: kelvin, Doc: "of the thermistor"}),
+		Results: []Res{
+			{Name: "resistance", Unit: "ohm", Doc: "of the thermistor"},
+			{Name: "sensitivity", Unit: "ohm/K", Doc: "change for each kelvin, negative"},
+		},
+		Formula: []string{
+			"resistance = nominal * exp(b * (1 / temperature - 1 / reference)) # temperatures in kelvins",
+			"sensitivity = -b / temperature^2 * resistance",
+		},
+		Source: "IEC 60539-1, definition of B (formula seen)", Range: "within the interval of the B value",
+		Fn: func(in *In, out *Out) error {
+			T, B := in.Num("temperature"), in.Num("b")
+			if err := ntcRange(in, "temperature", T); err != nil {
+				return err
+			}
+			r := NTCResistance(in.Num("nominal"), in.Num("reference"), B, T)
+			out.Num("resistance", r)
+			out.Num("sensitivity", -B/(T*T)*r)
+			return nil
+		},
+	},
+	{
+		Name: "ntc_temperature", Topic: "sensor",
+		Title: "Temperature of an NTC thermistor by its B value",
+		Args:  args(ntcArgs, Arg{Name: "resistance", Unit: "ohm", Above: at(0), Doc: "as measured"}),
+		Results: []Res{
+			{Name: "temperature", Unit: "°C", Doc: "of the thermistor"},
+		},
+		Formula: []string{"temperature = 1 / (1 / reference + ln(resistance / nominal) / b) # temperatures in kelvins"},
+		Source:  "IEC 60539-1, definition of B (formula seen)", Range: "within the interval of the B value",
+		Fn: func(in *In, out *Out) error {
+			inv := 1/in.Num("reference") + math.Log(in.Num("resistance")/in.Num("nominal"))/in.Num("b")
+			if inv <= 0 {
+				return Bad("resistance", "%s: no temperature has such a resistance", show(in.Num("resistance"), "ohm"))
+			}
+			if err := ntcRange(in, "resistance", 1/inv); err != nil {
+				return err
+			}
+			out.Num("temperature", 1/inv)
+			return nil
+		},
+	},
+	{
+		Name: "steinhart_hart", Topic: "sensor",
+		Title: "Temperature of an NTC thermistor by three coefficients",
+		Args: []Arg{
+			{Name: "a", Unit: "K^-1", Doc: "first coefficient, resistances in ohm"},
+			{Name: "b", Unit: "K^-1", Doc: "second coefficient"},
+			{Name: "c", Unit: "K^-1", Doc: "third coefficient"},
+			{Name: "resistance", Unit: "ohm", Above: at(0), Doc: "as measured"},
+		},
+		Results: []Res{{Name: "temperature", Unit: "°C", Doc: "of the thermistor"}},
+		Formula: []string{
+			"L = ln(r) # r is the number of resistance in ohm",
+			"temperature = 1 / (a + b * L + c * L^3) # in kelvins",
+		},
+		Source: "Steinhart & Hart, Deep-Sea Research 15 (1968) 497 (from memory)", Range: "between the temperatures that the coefficients were fitted to",
+		Fn: func(in *In, out *Out) error {
+			T, err := SteinhartHart(in.Num("a"), in.Num("b"), in.Num("c"), in.Num("resistance"))
+			if err != nil {
+				return err
+			}
+			out.Num("temperature", T)
+			return nil
+		},
+	},
+}
