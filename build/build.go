@@ -58,6 +58,11 @@ func Load(src Source, opt Options) ([]*Release, diag.List) {
 	return append([]*Release{now}, earlier...), list.Sorted()
 }
 
+// LoadWorking reads and computes the working tree alone.
+func LoadWorking(src Source, opt Options) (*Release, diag.List) {
+	return compute(src.FS, "", opt.Set)
+}
+
 func loadEarlier(src Source, r content.ReleaseSource) (*Release, diag.List) {
 	var list diag.List
 	fsys, err := src.release(r)

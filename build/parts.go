@@ -31,13 +31,11 @@ func totals(r *Release) []*partTotal {
 		list = append(list, t)
 	}
 	for _, page := range r.Manual.Pages {
-		for _, s := range page.Steps {
-			for _, uses := range [][]*content.Use{s.Uses, s.Tools} {
-				for _, u := range uses {
-					if t := byID[u.ID]; t != nil {
-						t.add(r, u)
-						t.places = append(t.places, page.ID+" "+strconv.Itoa(s.Number))
-					}
+		for _, u := range page.Uses {
+			if t := byID[u.ID]; t != nil {
+				t.add(r, u)
+				if u.Step != nil {
+					t.places = append(t.places, page.ID+" "+strconv.Itoa(u.Step.Number))
 				}
 			}
 		}

@@ -1,0 +1,240 @@
+package preview
+
+import (
+	"bufio"
+	"context"
+	"encoding/json"
+	"net"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"workings/build"
+	"workings/calc/diag"
+)
+
+// A running is a preview of a real folder.
+type running struct {
+	dir, address string
+	states       chan state
+	stop         func()
+	ended        chan error
+}
+
+const manualTOML = "title = \"Fenbank stand\"\nrelease = \"1.0\"\n"
+
+// start previews a small manual until the test ends.
+func start(t *testing.T) *running {
+	t.Helper()
+	dir := t.TempDir()
+	write(t, dir, "manual.toml", manualTOML)
+	write(t, dir, "design.calc", "bed_x = 220 mm   # width of the bed\nhalf = bed_x / 2   # half of it\n")
+	write(t, dir, "pages/10-start.md", "# Start\n\nThe bed is {= bed_x} wide, half of that is {= half}.\n")
+	return startIn(t, dir)
+}
+
+func startIn(t *testing.T, dir string) *running {
+	t.Helper()
+	script, err := build.Script()
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := Listen(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	r := &running{dir: dir, stop: stop, ended: make(chan error, 1), states: make(chan state, 100)}
+	ready := make(chan string, 1)
+	go func() {
+		r.ended <- Run(ctx, l, Options{
+			Dir: dir, Script: script,
+			Build: func() (*build.Site, diag.List) {
+				src, closeDir, err := build.OpenDir(dir)
+				if err != nil {
+					var list diag.List
+					list.Add(diag.Span{}, "no-manual", "%v", err)
+					return nil, list
+				}
+				defer closeDir()
+				return build.Build(src, build.Options{Tool: build.Tool{Name: "workings", Version: "test"}})
+			},
+			Ready: func(a string) { ready <- a },
+		})
+	}()
+	t.Cleanup(func() {
+		stop()
+		select {
+		case err := <-r.ended:
+			if err != nil {
+				t.Errorf("the preview ended with %v", err)
+			}
+		case <-time.After(10 * time.Second):
+			t.Error("the preview does not end")
+		}
+	})
+	select {
+	case r.address = <-ready:
+	case err := <-r.ended:
+		t.Fatal(err)
+	case <-time.After(30 * time.Second):
+		t.Fatal("the preview is not ready")
+	}
+	return r
+}
+
+// listen follows the stream of events as a page does.
+func (r *running) listen(t *testing.T) {
+	t.Helper()
+	resp, err := http.Get(r.address + strings.TrimPrefix(eventsPath, "/"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { resp.Body.Close() })
+	go func() {
+		lines := bufio.NewScanner(resp.Body)
+		lines.Buffer(nil, 1<<20)
+		for lines.Scan() {
+			if data, ok := strings.CutPrefix(lines.Text(), "data: "); ok {
+				var st state
+				if json.Unmarshal([]byte(data), &st) == nil {
+					r.states <- st
+				}
+			}
+		}
+		close(r.states)
+	}()
+}
+
+func (r *running) next(t *testing.T) state {
+	t.Helper()
+	select {
+	case st, ok := <-r.states:
+		if !ok {
+			t.Fatal("the stream of events ended")
+		}
+		return st
+	case <-time.After(30 * time.Second):
+		t.Fatal("no event came")
+	}
+	panic("unreachable")
+}
+
+func (r *running) page(t *testing.T, path string) string {
+	t.Helper()
+	resp, err := http.Get(r.address + path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer resp.Body.Close()
+	var b strings.Builder
+	if _, err := bufio.NewReader(resp.Body).WriteTo(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestPreviewFollowsFiles(t *testing.T) {
+	r := start(t)
+	r.listen(t)
+	first := r.next(t)
+	if first.Report != "" || !strings.Contains(r.page(t, "1.0/start.html"), "220") {
+		t.Fatalf("the first page: %+v", first)
+	}
+
+	// Saved as editors do: written beside, renamed over.
+	write(t, r.dir, "design.calc.new", "bed_x = 246 mm   # width of the bed\nhalf = bed_x / 2   # half of it\n")
+	rename(t, r.dir, "design.calc.new", "design.calc")
+	st := r.next(t)
+	for st.Version == first.Version { // the first step of the save may have been seen alone
+		st = r.next(t)
+	}
+	if page := r.page(t, "1.0/start.html"); !strings.Contains(page, "246") || !strings.Contains(page, "123") {
+		t.Errorf("the page does not show the new numbers:\n%s", page)
+	}
+
+	// Broken: the report names the place, the last good page stays.
+	good := st
+	write(t, r.dir, "pages/10-start.md", "# Start\n\nThe bed is {= bed_z} wide.\n")
+	st = r.next(t)
+	for _, w := range []string{"pages/10-start.md:3:", "bed_z", "^^^"} {
+		if !strings.Contains(st.Report, w) {
+			t.Errorf("the report lacks %q: %q", w, st.Report)
+		}
+	}
+	if st.Version != good.Version || !strings.Contains(r.page(t, "1.0/start.html"), "246") {
+		t.Error("the last good page is gone")
+	}
+
+	// Mended.
+	write(t, r.dir, "pages/10-start.md", "# Start\n\nThe bed is {= bed_x} wide, at last.\n")
+	if st = r.next(t); st.Report != "" || st.Version == good.Version {
+		t.Errorf("after mending: %+v", st)
+	}
+	if !strings.Contains(r.page(t, "1.0/start.html"), "at last") {
+		t.Error("the mended page is not shown")
+	}
+}
+
+// A manual that is broken from the start is served as soon as it is mended.
+func TestPreviewStartsBroken(t *testing.T) {
+	dir := t.TempDir()
+	write(t, dir, "pages/10-start.md", "# Start\n")
+	r := startIn(t, dir)
+	r.listen(t)
+	if st := r.next(t); st.Version != "" || !strings.Contains(st.Report, "manual.toml") {
+		t.Errorf("the first state: %+v", st)
+	}
+	if page := r.page(t, ""); !strings.Contains(page, "manual.toml") || !strings.Contains(page, scriptPath) {
+		t.Errorf("the report is not shown: %s", page)
+	}
+	write(t, dir, "manual.toml", manualTOML)
+	write(t, dir, "design.calc", "x = 1 mm\n")
+	st := r.next(t)
+	for st.Report != "" {
+		st = r.next(t)
+	}
+	if page := r.page(t, "1.0/start.html"); !strings.Contains(page, "Start") {
+		t.Error("the mended manual is not shown")
+	}
+}
+
+func TestPreviewEndsStreams(t *testing.T) {
+	r := start(t)
+	r.listen(t)
+	r.next(t)
+	begun := time.Now()
+	r.stop()
+	for range r.states {
+	}
+	if took := time.Since(begun); took > 5*time.Second {
+		t.Errorf("it took %v to end", took)
+	}
+}
+
+func TestListenTakesNextPort(t *testing.T) {
+	first, err := Listen(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer first.Close()
+	second, err := Listen(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer second.Close()
+	if first.Addr().String() == second.Addr().String() {
+		t.Error("two previews listen on one port")
+	}
+	if !strings.HasPrefix(first.Addr().String(), "127.0.0.1:") {
+		t.Errorf("listens on %v", first.Addr())
+	}
+	port := first.Addr().(*net.TCPAddr).Port
+	if l, err := Listen(port); err == nil {
+		l.Close()
+		t.Error("a port that is taken was taken again")
+	} else if !strings.Contains(err.Error(), "taken by another program") {
+		t.Error(err)
+	}
+}
