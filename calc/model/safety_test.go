@@ -1,0 +1,103 @@
+package model
+
+import (
+	"fmt"
+	"testing"
+)
+
+var lid = map[string]any{"edition": "2015", "category": "3", "days": 220.0, "daily": 8 * hour, "cycle": 1800.0,
+	"b10d": []float64{2e6, 1.3e6}, "coverage": .99, "b10d_2": []float64{2e6, 1.3e6}, "coverage_2": .99, "ccf_score": 70.0}
+
+func TestInterlockPublished(t *testing.T) {
+	valve := map[string]any{"edition": "2015", "category": "B", "days": 220.0, "daily": 16 * hour, "cycle": 5.0, "b10d": 60e6, "coverage": 0.0}
+	o := called(t, "interlock", valve)
+	const annexC = "ISO 13849-1:2015, annex C.4 example (60e6 operations seen in a thesis, the rest from memory)"
+	check(t, "interlock", "RH1 n_op", annexC, value(t, o, "operations"), 2.53e6, 3e-3)
+	m, t10 := WearLife(60e6, value(t, o, "operations"))
+	check(t, "interlock", "RH1 MTTFD", annexC, m/year, 237, 3e-3)
+	check(t, "interlock", "RH1 T10D", annexC, t10/year, 23.7, 3e-3)
+	near(t, "capped at 100 years", value(t, o, "channel"), 100*year, 1e-12)
+	near(t, "mission time", value(t, o, "replace_after"), 20*year, 1e-12)
+
+	checkAbs(t, "interlock", "RH2", "ISO 13849-1:2015, annex D.2: 3 and 100 years give 66, cut off (from memory)", TwoChannels(3, 100), 66.5, .5)
+	faq := called(t, "interlock", with(valve, "daily", 8*hour, "cycle", 60.0, "b10d", 1e5))
+	const rh3 = "a manufacturer's list of questions (seen)"
+	check(t, "interlock", "RH3 n_op", rh3, value(t, faq, "operations"), 105600, 1e-12)
+	check(t, "interlock", "RH3 MTTFD", rh3, value(t, faq, "channel")/year, 9.47, 1e-3)
+	near(t, "a tenth of the life", value(t, faq, "replace_after"), 1e5/105600.*year, 1e-12)
+	for a, want := range map[float64]float64{3: 3.80e-5, 10: 1.14e-5, 30: 3.80e-6, 100: 1.14e-6} {
+		// a part of b10d that gives just that life
+		o := called(t, "interlock", with(valve, "b10d", a*.1*2534400*1.0000000001))
+		check(t, "interlock", fmt.Sprintf("RH4 %g a", a), "ISO 13849-1, table K.1, category B (from memory)", value(t, o, "failure_rate")*hour, want, 5e-3)
+	}
+}
+
+func TestPerformanceLevel(t *testing.T) {
+	const a, b, c, d, e = 1, 2, 3, 4, 5
+	// table 6 of ISO 13849-1:2015 (from memory): low, medium, high life
+	for _, row := range []struct {
+		category string
+		dc       float64
+		want     [3]int
+	}{
+		{"B", 0, [3]int{a, b, b}}, {"1", 0, [3]int{0, 0, c}},
+		{"2", .5, [3]int{0, 0, 0}}, {"2", .6, [3]int{a, b, c}}, {"2", .9, [3]int{b, c, d}}, {"2", .99, [3]int{b, c, d}},
+		{"3", .59, [3]int{0, 0, 0}}, {"3", .89, [3]int{b, c, d}}, {"3", .98, [3]int{c, d, d}}, {"3", .99, [3]int{c, d, d}},
+		{"4", .98, [3]int{0, 0, 0}}, {"4", .99, [3]int{0, 0, e}},
+	} {
+		for i, years := range []float64{3, 10, 30} {
+			if got := PerformanceLevel(row.category, years*year, row.dc); got != row.want[i] {
+				t.Errorf("category %s, coverage %g, %g years: level %d, want %d", row.category, row.dc, years, got, row.want[i])
+			}
+		}
+		if got := PerformanceLevel(row.category, 2.99*year, row.dc); got != 0 {
+			t.Errorf("category %s below 3 years: level %d", row.category, got)
+		}
+	}
+}
+
+func TestInterlockProperties(t *testing.T) {
+	o := called(t, "interlock", lid)
+	if value(t, o, "level") != 4 {
+		t.Errorf("level %g, want 4 (d)", value(t, o, "level"))
+	}
+	near(t, "band of d", value(t, o, "failure_rate"), 1e-6/hour, 1e-12)
+	near(t, "equal channels", value(t, o, "channel"), 100*year, 1e-12) // each above 100 years
+	near(t, "coverage", value(t, o, "coverage_mean"), .99, 1e-12)
+	// equal channels below the limit stand for themselves
+	near(t, "symmetry", TwoChannels(40, 40), 40, 1e-12)
+	hard := with(lid, "cycle", 2.0)
+	h := called(t, "interlock", hard)
+	m1, _ := WearLife(2e6, value(t, h, "operations"))
+	m2, _ := WearLife(1.3e6, value(t, h, "operations"))
+	near(t, "channel", value(t, h, "channel"), 1/(1/m1+1/m2), 1e-12)
+	// other parts count in both channels and in the mean coverage
+	x := called(t, "interlock", with(hard, "other", []float64{50 * year}, "coverage_other", .6))
+	near(t, "with others", value(t, x, "channel"), 1/(1/m1+1/m2+1/(50*year)), 1e-12)
+	near(t, "mean coverage", value(t, x, "coverage_mean"), (.99*(1/m1+1/m2)+.6/(50*year))/(1/m1+1/m2+1/(50*year)), 1e-12)
+	if value(t, called(t, "interlock", with(lid, "ccf_score", 60.0)), "level") != 0 {
+		t.Error("too few points against common causes, but a level")
+	}
+	found(t, "interlock", "ccf_score", with(lid, "ccf_score", 60.0))
+	found(t, "interlock", "edition", with(lid, "edition", "2023"))
+	refused(t, "interlock", "b10d_2", with(lid, "b10d_2", nil, "coverage_2", nil))
+	refused(t, "interlock", "b10d_2", with(lid, "category", "2"))
+	refused(t, "interlock", "ccf_score", with(lid, "ccf_score", nil))
+	refused(t, "interlock", "coverage_2", with(lid, "coverage_2", nil))
+	refused(t, "interlock", "other", with(lid, "coverage_other", .9))
+	refused(t, "interlock", "coverage", with(lid, "coverage", []float64{.9, .9, .9}))
+	refused(t, "interlock", "edition", with(lid, "edition", "2006"))
+	refused(t, "interlock", "coverage", with(lid, "coverage", 1.1))
+	refused(t, "interlock", "daily", with(lid, "daily", 25*hour))
+}
+
+func TestRiskGraph(t *testing.T) {
+	for graph, want := range map[[3]string]float64{
+		{"S1", "F1", "P1"}: 1, {"S1", "F1", "P2"}: 2, {"S1", "F2", "P1"}: 2, {"S1", "F2", "P2"}: 3,
+		{"S2", "F1", "P1"}: 3, {"S2", "F1", "P2"}: 4, {"S2", "F2", "P1"}: 4, {"S2", "F2", "P2"}: 5,
+	} {
+		o := called(t, "risk_graph", map[string]any{"severity": graph[0], "exposure": graph[1], "avoidance": graph[2]})
+		check(t, "risk_graph", fmt.Sprint(graph), "ISO 13849-1, annex A, risk graph (from memory)", value(t, o, "required"), want, 0)
+	}
+	refused(t, "risk_graph", "severity", map[string]any{"severity": "S3", "exposure": "F1", "avoidance": "P1"})
+}
