@@ -7,7 +7,9 @@ import (
 )
 
 // mechanical is the table of the mechanical models, one part a topic.
-var mechanical = slices.Concat(beltModels, screwModels, guideModels)
+var mechanical = slices.Concat(
+	beltModels, screwModels, guideModels, bladeModels, sealModels, fastenerModels, stackModels, sectionModels,
+)
 
 // yes writes an answer as a sheet can compare it: 1 or 0.
 func yes(b bool) float64 {

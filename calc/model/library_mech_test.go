@@ -10,6 +10,7 @@ const (
 	inch  = 0.0254
 	lbf   = 4.4482216152605
 	psi   = lbf / (inch * inch)
+	perF  = 1.8 // °F to a kelvin
 	hours = 3600.0
 	rpm   = 2 * math.Pi / 60
 	deg   = math.Pi / 180
