@@ -15,8 +15,9 @@ import (
 // Options say how a manual is built. The zero value builds it with no name of
 // the program on it.
 type Options struct {
-	Tool Tool
-	Set  map[string]syntax.Expr // values put in place of parameters of the working tree: what-if
+	Tool  Tool
+	Set   map[string]syntax.Expr // values put in place of parameters of the working tree: what-if
+	Cache *Cache                 // what an earlier build gave; nil: compute everything
 	// Progress is told what has been done, from any goroutine; nil if nobody asks.
 	Progress func(done, all int)
 }
@@ -45,14 +46,20 @@ func Load(src Source, opt Options) ([]*Release, diag.List) {
 	sources := now.Manual.Config.Releases
 	earlier := make([]*Release, len(sources))
 	lists := make([]diag.List, len(sources))
+	keys := make([]string, len(sources))
 	var wg sync.WaitGroup
 	for i, r := range sources {
-		wg.Go(func() { earlier[i], lists[i] = loadEarlier(src, r) })
+		wg.Go(func() { earlier[i], keys[i], lists[i] = loadEarlier(src, r, opt.Cache) })
 	}
 	wg.Wait()
-	for _, l := range lists {
+	keep := map[string]loaded{}
+	for i, l := range lists {
 		list = append(list, l...)
+		if keys[i] != "" {
+			keep[keys[i]] = loaded{earlier[i], l}
+		}
 	}
+	opt.Cache.swap(keep, nil)
 	earlier = slices.DeleteFunc(earlier, func(r *Release) bool { return r == nil })
 	slices.SortStableFunc(earlier, func(a, b *Release) int { return CompareReleases(b.Name, a.Name) })
 	return append([]*Release{now}, earlier...), list.Sorted()
@@ -63,12 +70,17 @@ func LoadWorking(src Source, opt Options) (*Release, diag.List) {
 	return compute(src.FS, "", opt.Set)
 }
 
-func loadEarlier(src Source, r content.ReleaseSource) (*Release, diag.List) {
-	var list diag.List
-	fsys, err := src.release(r)
+// loadEarlier reads and computes an earlier release. The key stands for
+// everything that the result depends on; "" if it must not be kept.
+func loadEarlier(src Source, r content.ReleaseSource, cache *Cache) (rel *Release, key string, list diag.List) {
+	fsys, key, err := src.release(r)
 	if err != nil {
 		list.Add(r.Pos, "release-source", "cannot open release %s: %v", r.Name, err)
-		return nil, list
+		return nil, "", list
+	}
+	key += " " + prefixOf(r) + " " + r.Name
+	if l, ok := cache.release(key); ok {
+		return l.release, key, l.list
 	}
 	rel, errs := compute(fsys, prefixOf(r), nil)
 	// What an earlier release was published with is known; only what keeps it
@@ -81,9 +93,10 @@ func loadEarlier(src Source, r content.ReleaseSource) (*Release, diag.List) {
 	if rel.Name != r.Name && !list.HasErrors() {
 		list.Add(r.Pos, "release-name", "release %s says of itself that it is release %q", r.Name, rel.Name).
 			Hint = "the name here and in the manual.toml of that release must be the same"
+		key = "" // the place is one of this build
 	}
 	rel.Name = r.Name
-	return rel, list
+	return rel, key, list
 }
 
 // Current names the release that a builder should use: the one that the

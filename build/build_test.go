@@ -252,3 +252,31 @@ func TestBrokenLimits(t *testing.T) {
 		}
 	}
 }
+
+// A build with what an earlier one left gives what a build from nothing does.
+func TestBuildCache(t *testing.T) {
+	m := manual(t, "tiny.txtar", nil)
+	cache := &Cache{}
+	for _, changes := range []map[string]string{
+		nil, nil,
+		edit(t, m, "design.calc", "depth = 70 mm ", "depth = 75 mm "),
+		edit(t, m, "manual.toml", "Fenbank test stand", "Another stand"),
+		edit(t, m, "releases/1.0/design.calc", "depth = 70 mm ", "depth = 71 mm "),
+		edit(t, m, "releases/1.0/pages/40-gone.md", "is gone", "is no more"),
+		edit(t, m, "manual.toml", `release = "2.0"`, `release = "0.9"`),
+		nil,
+	} {
+		m := manual(t, "tiny.txtar", changes)
+		fresh := mustBuild(t, m)
+		kept, list := Build(Source{FS: m}, Options{Tool: Tool{"workings", "test"}, Cache: cache})
+		if kept == nil {
+			t.Fatal(list)
+		}
+		if d := difference(fresh, kept); len(d) > 0 {
+			t.Errorf("%v: these differ: %q", changes, d)
+		}
+	}
+	if len(cache.loaded) != 1 || len(cache.rendered) != 2 {
+		t.Errorf("kept %d releases and %d renderings", len(cache.loaded), len(cache.rendered))
+	}
+}

@@ -28,13 +28,32 @@ func render(releases []*Release, opt Options) (*Site, diag.List) {
 	}
 	inputs := themeInputs(releases, opt.Tool)
 	jobs := rootJobs(t, inputs[0].Site, opt.Tool)
+	keys := renderKeys(releases, inputs)
+	first := make([]int, len(inputs)) // where the jobs of a release begin
 	for i, in := range inputs {
-		jobs = append(jobs, releaseJobs(t, in, releases[i], opt.Tool)...)
+		first[i] = len(jobs)
+		own := releaseJobs(t, in, releases[i], opt.Tool)
+		if kept, ok := opt.Cache.files(keys[i]); ok {
+			for k := range own {
+				own[k].make = func() ([]byte, error) { return kept.files[k], nil }
+			}
+			in.Result.(*recorder).list = kept.list
+		}
+		jobs = append(jobs, own...)
 	}
 	files, err := runJobs(jobs, opt.Progress)
 	if err != nil {
 		return fail(err)
 	}
+	keep := map[renderKey]rendered{}
+	for i, in := range inputs {
+		end := len(jobs)
+		if i+1 < len(inputs) {
+			end = first[i+1]
+		}
+		keep[keys[i]] = rendered{files[first[i]:end], in.Result.(*recorder).list}
+	}
+	opt.Cache.swap(nil, keep)
 	site := &Site{}
 	for i, j := range jobs {
 		if err := site.add(j.path, files[i]); err != nil {
@@ -113,19 +132,44 @@ func themeInputs(releases []*Release, tool Tool) []*theme.Input {
 			Models: models, Checksum: r.Checksum[:shortSum], Tool: tool.String(),
 		}
 	}
-	order := make([]int, len(releases)) // by release, rising
+	for i, before := range predecessors(releases) {
+		if before >= 0 {
+			inputs[i].Changes = Compare(releases[before], releases[i])
+			inputs[i].Changes.From = inputs[before].Release
+		}
+	}
+	slices.SortFunc(site.Releases, func(a, b *theme.Release) int { return CompareReleases(b.Name, a.Name) })
+	return inputs
+}
+
+// predecessors gives for each release the index of the one before it in the
+// order of their names, -1 for the first.
+func predecessors(releases []*Release) []int {
+	order := make([]int, len(releases))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(a, b int) int { return CompareReleases(releases[a].Name, releases[b].Name) })
-	for k := 1; k < len(order); k++ {
-		before, now := order[k-1], order[k]
-		ch := Compare(releases[before], releases[now])
-		ch.From = inputs[before].Release
-		inputs[now].Changes = ch
+	before := make([]int, len(releases))
+	for k, i := range order {
+		before[i] = -1
+		if k > 0 {
+			before[i] = order[k-1]
+		}
 	}
-	slices.SortFunc(site.Releases, func(a, b *theme.Release) int { return CompareReleases(b.Name, a.Name) })
-	return inputs
+	return before
+}
+
+func renderKeys(releases []*Release, inputs []*theme.Input) []renderKey {
+	site := siteText(inputs[0].Site)
+	keys := make([]renderKey, len(releases))
+	for i, before := range predecessors(releases) {
+		keys[i] = renderKey{release: releases[i], site: site}
+		if before >= 0 {
+			keys[i].before = releases[before]
+		}
+	}
+	return keys
 }
 
 // status says what a release is to a builder.

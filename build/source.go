@@ -1,6 +1,7 @@
 package build
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -12,8 +13,10 @@ import (
 // A Source is where a manual lies: its working tree, and the tags of the
 // repository around it.
 type Source struct {
-	FS  fs.FS
-	Tag func(name string) (fs.FS, error) // nil: there is no repository
+	FS fs.FS
+	// Tag opens a tag, and gives a key that changes with its content; nil if
+	// there is no repository.
+	Tag func(name string) (fsys fs.FS, key string, err error)
 }
 
 // OpenDir opens a manual in a folder. Nothing outside the folder can be read
@@ -33,13 +36,14 @@ func OpenDir(dir string) (src Source, close func() error, err error) {
 	}
 	src = Source{
 		FS:  root.FS(),
-		Tag: func(name string) (fs.FS, error) { return openTag(dir, name) },
+		Tag: func(name string) (fs.FS, string, error) { return openTag(dir, name) },
 	}
 	return src, root.Close, nil
 }
 
-// release opens the files of an earlier release.
-func (s Source) release(r content.ReleaseSource) (fs.FS, error) {
+// release opens the files of an earlier release. The key changes with their
+// content.
+func (s Source) release(r content.ReleaseSource) (fsys fs.FS, key string, err error) {
 	switch {
 	case r.Folder != "":
 		return s.folder(r.Folder)
@@ -47,48 +51,56 @@ func (s Source) release(r content.ReleaseSource) (fs.FS, error) {
 		return s.zip(r.Zip, r.SHA256)
 	case r.Tag != "":
 		if s.Tag == nil {
-			return nil, fmt.Errorf("tag %s: the manual does not lie in a Git repository", r.Tag)
+			return nil, "", fmt.Errorf("tag %s: the manual does not lie in a Git repository", r.Tag)
 		}
 		return s.Tag(r.Tag)
 	}
-	return nil, errors.New("the release names neither a folder nor a zip nor a tag")
+	return nil, "", errors.New("the release names neither a folder nor a zip nor a tag")
 }
 
-func (s Source) folder(name string) (fs.FS, error) {
+func (s Source) folder(name string) (fs.FS, string, error) {
 	info, err := fs.Stat(s.FS, name)
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("cannot open the folder %s: %s", name, cause(err))
+		return nil, "", fmt.Errorf("cannot open the folder %s: %s", name, cause(err))
 	case !info.IsDir():
-		return nil, fmt.Errorf("%s is no folder", name)
+		return nil, "", fmt.Errorf("%s is no folder", name)
 	}
-	return fs.Sub(s.FS, name)
+	fsys, err := fs.Sub(s.FS, name)
+	if err != nil {
+		return nil, "", err
+	}
+	sum, err := treeSum(fsys)
+	if err != nil {
+		return nil, "", fmt.Errorf("cannot read the folder %s: %s", name, cause(err))
+	}
+	return fsys, "folder " + sum, nil
 }
 
-func (s Source) zip(name, sum string) (fs.FS, error) {
+func (s Source) zip(name, sum string) (fs.FS, string, error) {
 	info, err := fs.Stat(s.FS, name)
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("cannot open %s: %s", name, cause(err))
+		return nil, "", fmt.Errorf("cannot open %s: %s", name, cause(err))
 	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("%s is no file", name)
+		return nil, "", fmt.Errorf("%s is no file", name)
 	case info.Size() > maxPackedBytes:
-		return nil, fmt.Errorf("%s is too large: %s", name, packedLimitHint)
+		return nil, "", fmt.Errorf("%s is too large: %s", name, packedLimitHint)
 	}
 	data, err := fs.ReadFile(s.FS, name)
 	if err != nil {
-		return nil, fmt.Errorf("cannot read %s: %s", name, cause(err))
+		return nil, "", fmt.Errorf("cannot read %s: %s", name, cause(err))
 	}
 	if sum != "" {
 		if err := checkSum(data, sum); err != nil {
-			return nil, fmt.Errorf("%s is not the zip that was sealed: %v", name, err)
+			return nil, "", fmt.Errorf("%s is not the zip that was sealed: %v", name, err)
 		}
 	}
 	fsys, err := openZip(data)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %v", name, err)
+		return nil, "", fmt.Errorf("%s: %v", name, err)
 	}
-	return fsys, nil
+	return fsys, fmt.Sprintf("zip %x", sha256.Sum256(data)), nil
 }
 
 // cause says in a few words why a file could not be opened, without the path,

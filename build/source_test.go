@@ -54,7 +54,7 @@ func TestOpenDirKeepsInside(t *testing.T) {
 			t.Errorf("%s leaves the manual and reads %q", name, data)
 		}
 	}
-	if _, err := src.release(content.ReleaseSource{Folder: "tables"}); err == nil {
+	if _, _, err := src.release(content.ReleaseSource{Folder: "tables"}); err == nil {
 		t.Error("a release was opened outside the manual")
 	}
 }
@@ -79,7 +79,7 @@ func TestReleaseFromZipAndFolder(t *testing.T) {
 		"title = \"zip\"\n":    {Zip: "releases/1.0.zip", SHA256: hex.EncodeToString(sum[:])},
 		"title = \"folder\"\n": {Folder: "releases/0.9"},
 	} {
-		fsys, err := src.release(r)
+		fsys, _, err := src.release(r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -97,7 +97,7 @@ func TestReleaseFromZipAndFolder(t *testing.T) {
 		"does not lie in a Git":        {Tag: "1.0"},
 		"neither a folder nor a zip n": {},
 	} {
-		if _, err := src.release(r); err == nil || !strings.Contains(err.Error(), want) {
+		if _, _, err := src.release(r); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%+v: got %v, want an error with %q", r, err, want)
 		}
 	}
@@ -126,7 +126,7 @@ func TestReleaseFromTag(t *testing.T) {
 	writeTree(t, repo, map[string]string{"docs/m/manual.toml": "two\n"})
 
 	src := openTestDir(t, filepath.Join(repo, "docs", "m"))
-	fsys, err := src.release(content.ReleaseSource{Tag: "1.0"})
+	fsys, _, err := src.release(content.ReleaseSource{Tag: "1.0"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -140,13 +140,13 @@ func TestReleaseFromTag(t *testing.T) {
 		t.Error("the tag holds what lies outside the manual")
 	}
 	// A branch of that name is no tag.
-	if _, err := src.release(content.ReleaseSource{Tag: "2.0"}); err == nil || !strings.Contains(err.Error(), "has no tag 2.0") {
+	if _, _, err := src.release(content.ReleaseSource{Tag: "2.0"}); err == nil || !strings.Contains(err.Error(), "has no tag 2.0") {
 		t.Errorf("got %v", err)
 	}
 	// A folder that did not exist yet when the tag was made.
 	writeTree(t, repo, map[string]string{"later/manual.toml": ""})
 	later := openTestDir(t, filepath.Join(repo, "later"))
-	if _, err := later.release(content.ReleaseSource{Tag: "1.0"}); err == nil || !strings.Contains(err.Error(), "does not exist at tag 1.0") {
+	if _, _, err := later.release(content.ReleaseSource{Tag: "1.0"}); err == nil || !strings.Contains(err.Error(), "does not exist at tag 1.0") {
 		t.Errorf("got %v", err)
 	}
 }

@@ -12,38 +12,39 @@ import (
 )
 
 // openTag returns the folder dir as it was at a tag of the Git repository
-// around it. Git itself reads the repository, so whatever it can read (packed,
+// around it, and a key that names the commit. Git itself reads the repository, so whatever it can read (packed,
 // shallow, linked work trees) can be published.
-func openTag(dir, tag string) (fs.FS, error) {
+func openTag(dir, tag string) (fsys fs.FS, key string, err error) {
 	// Beyond what Git refuses in a name, these would reach past the tag:
 	// "1.0^" is its parent, "1.0:x" a folder, "1.0..2.0" a range.
 	if tag == "" || strings.ContainsAny(tag, " ~^:?*[\\\x00\n") || strings.Contains(tag, "..") || strings.Contains(tag, "@{") {
-		return nil, fmt.Errorf("%q cannot be the name of a tag", tag)
+		return nil, "", fmt.Errorf("%q cannot be the name of a tag", tag)
 	}
 	if _, err := exec.LookPath("git"); err != nil {
-		return nil, fmt.Errorf("tag %s: the program git is not installed; releases from tags need it", tag)
+		return nil, "", fmt.Errorf("tag %s: the program git is not installed; releases from tags need it", tag)
 	}
 	if _, err := git(dir, "rev-parse", "--git-dir"); err != nil {
-		return nil, fmt.Errorf("tag %s: the manual does not lie in a Git repository", tag)
+		return nil, "", fmt.Errorf("tag %s: the manual does not lie in a Git repository", tag)
 	}
 	ref := "refs/tags/" + tag
-	if _, err := git(dir, "rev-parse", "--verify", "--quiet", ref+"^{commit}"); err != nil {
-		return nil, fmt.Errorf("the Git repository has no tag %s; a copy made without tags needs `git fetch --tags`", tag)
+	commit, err := git(dir, "rev-parse", "--verify", "--quiet", ref+"^{commit}")
+	if err != nil {
+		return nil, "", fmt.Errorf("the Git repository has no tag %s; a copy made without tags needs `git fetch --tags`", tag)
 	}
 	// Run in the folder, git archives that folder alone, with paths from it.
 	// Stored, not deflated: it is unpacked again at once.
 	data, err := git(dir, "archive", "--format=zip", "-0", ref)
 	if err != nil && strings.Contains(err.Error(), "directory is untracked") {
-		return nil, fmt.Errorf("the folder of the manual does not exist at tag %s", tag)
+		return nil, "", fmt.Errorf("the folder of the manual does not exist at tag %s", tag)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("cannot read tag %s: %v", tag, err)
+		return nil, "", fmt.Errorf("cannot read tag %s: %v", tag, err)
 	}
-	fsys, err := openZip(data)
+	fsys, err = openZip(data)
 	if err != nil {
-		return nil, fmt.Errorf("tag %s: %v", tag, err)
+		return nil, "", fmt.Errorf("tag %s: %v", tag, err)
 	}
-	return fsys, nil
+	return fsys, "commit " + strings.TrimSpace(string(commit)), nil
 }
 
 // git runs a git command in a folder and returns what it prints.

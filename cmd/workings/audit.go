@@ -15,7 +15,7 @@ func runAudit(e env, flags *flag.FlagSet, args []string) int {
 	if !ok {
 		return wrong(e, "audit", fmt.Sprintf("there is no format %q: it is text, json or sarif", *format))
 	}
-	_, list, err := buildDir(e, folder(pos, 0))
+	_, list, err := buildDir(e, folder(pos, 0), nil)
 	if err != nil {
 		return failed(e, "audit", err)
 	}

@@ -34,12 +34,12 @@ func runPreview(e env, flags *flag.FlagSet, args []string) int {
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	first := true
+	first, cache := true, &build.Cache{}
 	err = preview.Run(ctx, l, preview.Options{
 		Dir:    dir,
 		Script: script,
 		Build: func() (*build.Site, diag.List) {
-			site, list, err := buildDir(e, dir)
+			site, list, err := buildDir(e, dir, cache)
 			if err != nil { // the folder was moved away while it is watched
 				list.Add(diag.Span{}, "no-manual", "%v", err)
 			}

@@ -14,7 +14,7 @@ func runPublish(e env, flags *flag.FlagSet, args []string) int {
 	if !ok {
 		return status
 	}
-	site, list, err := buildDir(e, folder(pos, 0))
+	site, list, err := buildDir(e, folder(pos, 0), nil)
 	if err != nil {
 		return failed(e, "publish", err)
 	}
@@ -31,8 +31,9 @@ func runPublish(e env, flags *flag.FlagSet, args []string) int {
 }
 
 // buildDir builds the manual in a folder. The error says that the folder could
-// not be opened; what is wrong with the manual is in the list.
-func buildDir(e env, dir string) (*build.Site, diag.List, error) {
+// not be opened; what is wrong with the manual is in the list. The cache is
+// that of the build before, or nil.
+func buildDir(e env, dir string, cache *build.Cache) (*build.Site, diag.List, error) {
 	src, closeDir, err := build.OpenDir(dir)
 	if err != nil {
 		return nil, nil, err
@@ -40,6 +41,6 @@ func buildDir(e env, dir string) (*build.Site, diag.List, error) {
 	defer closeDir()
 	p := newProgress(e.err)
 	defer p.end()
-	site, list := build.Build(src, build.Options{Tool: tool, Progress: p.step})
+	site, list := build.Build(src, build.Options{Tool: tool, Progress: p.step, Cache: cache})
 	return site, list, nil
 }
