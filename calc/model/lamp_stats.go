@@ -1,6 +1,7 @@
 package model
 
 import (
+	"errors"
 	"math"
 
 	"workings/calc/num"
@@ -44,7 +45,7 @@ func Stats(m *Map) (FieldStats, error) {
 	}
 	s.Corner = min(m.Z[0], m.Z[nx-1], m.Z[(ny-1)*nx], m.Z[ny*nx-1])
 	if !(s.Min >= 0 && s.Max > 0) {
-		return FieldStats{}, Bad("field", "must be positive somewhere and negative nowhere")
+		return FieldStats{}, errors.New("the field must be positive somewhere and negative nowhere")
 	}
 	if s.Mean, err = num.Mean(m.Z, w); err != nil {
 		return FieldStats{}, err
