@@ -42,16 +42,16 @@ func (r *pageWriter) calcBlock(c *content.CalcNode) string {
 	}
 	w := r.v.w
 	var b strings.Builder
-	b.WriteString(`<table class="calc` + modeClass(c.Mode) + `" role="table">` + "\n")
+	b.WriteString(`<table class="calc` + modeClass(c.Mode) + `">` + "\n")
 	b.WriteString("<caption><b>" + esc(firstOf(c.Title, c.Name)) + "</b>")
 	if c.Title != "" && c.Name != "" {
 		b.WriteString(` <span class="block">` + esc(c.Name) + "</span>")
 	}
-	b.WriteString("</caption>\n<thead role=\"rowgroup\"><tr role=\"row\">")
+	b.WriteString("</caption>\n<thead><tr>")
 	for _, h := range []string{w.Reference, w.Calculation, w.Output} {
-		b.WriteString(`<th scope="col" role="columnheader">` + esc(h) + "</th>")
+		b.WriteString(`<th scope="col">` + esc(h) + "</th>")
 	}
-	b.WriteString("</tr></thead>\n<tbody role=\"rowgroup\">\n" + rows.String() + "</tbody></table>\n")
+	b.WriteString("</tr></thead>\n<tbody>\n" + rows.String() + "</tbody></table>\n")
 	b.WriteString(panels.String())
 	return b.String()
 }
@@ -63,9 +63,7 @@ func modeClass(mode string) string {
 	return " " + mode
 }
 
-// calcRow writes one line of a sheet. The roles are written out because the
-// rows are laid out as blocks on a narrow screen, and some browsers drop a
-// table's meaning with its layout.
+// calcRow writes one line of a sheet.
 func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s syntax.Stmt) {
 	v := r.v
 	switch s := s.(type) {
@@ -86,7 +84,7 @@ func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s s
 			}
 			text = append(text, rem.Text)
 		}
-		b.WriteString(`<tr role="row" class="remark"><th role="rowheader" colspan="3" scope="rowgroup">` + esc(strings.Join(text, " ")) + "</th></tr>\n")
+		b.WriteString(`<tr class="remark"><th colspan="3" scope="rowgroup">` + esc(strings.Join(text, " ")) + "</th></tr>\n")
 	case *syntax.FuncDef:
 		if c.Mode != "results" {
 			row(b, "", reference(s.Caption, s.From), string(v.function(s)), "")
@@ -123,8 +121,8 @@ func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s s
 			middle += `<div class="line put">` + esc(sides) + "</div>"
 		}
 		ref := `<span class="kind">` + esc(v.w.Limit) + "</span> " + reference(firstOf(s.Caption, s.Name.Name), s.From)
-		b.WriteString(`<tr role="row" class="limit" id="` + esc(limitID(l)) + `"><td role="cell">` + ref + `</td><td role="cell">` + middle +
-			`</td><td role="cell"><span class="` + stateClass(l) + `">` + esc(v.stateText(l)) + "</span></td></tr>\n")
+		b.WriteString(`<tr class="limit" id="` + esc(limitID(l)) + `"><td>` + ref + `</td><td>` + middle +
+			`</td><td><span class="` + stateClass(l) + `">` + esc(v.stateText(l)) + "</span></td></tr>\n")
 	case *syntax.CrossCheck:
 		for _, cc := range v.in.Result.CrossChecks() {
 			if cc.Stmt != s || !cc.Known {
@@ -147,11 +145,11 @@ func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s s
 }
 
 func row(b *strings.Builder, class, ref, middle, out string) {
-	b.WriteString(`<tr role="row"`)
+	b.WriteString(`<tr`)
 	if class != "" {
 		b.WriteString(` class="` + class + `"`)
 	}
-	b.WriteString(`><td role="cell">` + ref + `</td><td role="cell">` + middle + `</td><td role="cell">` + out + "</td></tr>\n")
+	b.WriteString(`><td>` + ref + `</td><td>` + middle + `</td><td>` + out + "</td></tr>\n")
 }
 
 // reference is the left column: what it is, and where it comes from.

@@ -246,6 +246,12 @@ Tighten the four screws crosswise.[^1] See [the start](start.md).
 		{ID: "recoater.bind", What: "The blade slides without binding", Expr: -1, With: "by hand", Page: page, Step: page.Steps[1], Number: "C 2.2"},
 	}
 	m.Pages = []*content.Page{start, page}
+	_ = ast.Walk(page.Doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if l, ok := n.(*ast.Link); ok && entering {
+			page.Links = append(page.Links, &content.Link{Node: l, Target: string(l.Destination), Page: start})
+		}
+		return ast.WalkContinue, nil
+	})
 	site := &Site{Title: "Fenbank bench sinterer", Summary: "A bench machine that sinters powder.", Notice: "Invented data: not a machine to build.", Language: "en", Publisher: "Fenbank Tool Library",
 		Releases: []*Release{
 			{Name: "2.0-rc1", Dir: "2.0-rc1", Date: "2026-11-25", Status: Candidate, Summary: "A sprung idler keeps the belt's tension.", Pages: map[string]string{"start": "Start", "recoater": "Recoater"}, Tell: "The idler has a spring."},

@@ -79,7 +79,7 @@ func (r *pageWriter) limitPanel(l *calc.Limit, anchor bool) string {
 	}
 	b.WriteString(".")
 	if l.Accepted != "" {
-		b.WriteString(" " + esc(v.w.Accepted) + ": " + esc(l.Accepted))
+		b.WriteString(" " + esc(v.w.Accepted) + " " + esc(l.Accepted))
 	}
 	b.WriteString("</p>\n" + panelClose)
 	return b.String()

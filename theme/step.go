@@ -82,11 +82,11 @@ func (r *pageWriter) checkTable(checks []*content.Check) string {
 	}
 	w := r.v.w
 	var b strings.Builder
-	b.WriteString("<table class=\"checks\" role=\"table\">\n<thead role=\"rowgroup\"><tr role=\"row\">")
+	b.WriteString("<table class=\"checks\">\n<thead><tr>")
 	for _, h := range []string{w.Check, w.Expected, w.With, w.Reading} {
-		b.WriteString(`<th scope="col" role="columnheader">` + esc(h) + "</th>")
+		b.WriteString(`<th scope="col">` + esc(h) + "</th>")
 	}
-	b.WriteString("</tr></thead>\n<tbody role=\"rowgroup\">\n")
+	b.WriteString("</tr></thead>\n<tbody>\n")
 	for _, c := range checks {
 		r.checkRow(&b, c, false)
 	}
@@ -98,7 +98,7 @@ func (r *pageWriter) checkTable(checks []*content.Check) string {
 func (r *pageWriter) checkRow(b *strings.Builder, c *content.Check, sheet bool) {
 	v := r.v
 	id := checkID(c)
-	fmt.Fprintf(b, `<tr role="row" id="%s"><td role="cell"><b class="no">%s</b> <span id="%s-t">%s</span>`, esc(id), esc(c.Number), esc(id), esc(c.What))
+	fmt.Fprintf(b, `<tr id="%s"><td><b class="no">%s</b> <span id="%s-t">%s</span>`, esc(id), esc(c.Number), esc(id), esc(c.What))
 	if c.Note != "" {
 		b.WriteString(` <span class="note">` + esc(c.Note) + "</span>")
 	}
@@ -106,7 +106,7 @@ func (r *pageWriter) checkRow(b *strings.Builder, c *content.Check, sheet bool) 
 		p := v.placeOf(c.Page, c.Step)
 		b.WriteString(` <a class="at" href="` + esc(p.Href) + `">` + esc(p.Text) + "</a>")
 	}
-	b.WriteString(`</td><td role="cell" data-label="` + esc(v.w.Expected) + `">`)
+	b.WriteString(`</td><td data-label="` + esc(v.w.Expected) + `">`)
 	var s *calc.Shown
 	if c.Expr >= 0 {
 		s = v.in.Result.Shown(c.Expr)
@@ -121,7 +121,7 @@ func (r *pageWriter) checkRow(b *strings.Builder, c *content.Check, sheet bool) 
 	} else {
 		b.WriteString(esc(v.w.YesNo))
 	}
-	b.WriteString(`</td><td role="cell" data-label="` + esc(v.w.With) + `">` + esc(c.With) + `</td><td role="cell" class="reading">`)
+	b.WriteString(`</td><td data-label="` + esc(v.w.With) + `">` + esc(c.With) + `</td><td class="reading">`)
 	b.WriteString(v.readingField(c, s))
 	b.WriteString("</td></tr>\n")
 }

@@ -128,6 +128,7 @@ func (v *view) figuresOn(p *content.Page) []string {
 type sheetRef struct {
 	Mark  string // "4", "P"
 	Title string
+	Short string // for the bar
 	Href  string
 	Here  bool
 }
@@ -135,12 +136,12 @@ type sheetRef struct {
 // registers lists the registers of a release, in the order of its index.
 func (v *view) registers(here string) []sheetRef {
 	list := []sheetRef{
-		{"P", v.w.PartsTitle, "parts.html", false},
-		{"C", v.w.ChecksTitle, "checks.html", false},
-		{"L", v.w.LimitsTitle, "limits.html", false},
-		{"F", v.w.FiguresTitle, "figures.html", false},
-		{"M", v.w.MethodsTitle, "methods.html", false},
-		{"Δ", v.w.ChangesTitle, "changes.html", false},
+		{"P", v.w.PartsTitle, v.w.PartsShort, "parts.html", false},
+		{"C", v.w.ChecksTitle, v.w.ChecksShort, "checks.html", false},
+		{"L", v.w.LimitsTitle, v.w.LimitsShort, "limits.html", false},
+		{"F", v.w.FiguresTitle, v.w.FiguresShort, "figures.html", false},
+		{"M", v.w.MethodsTitle, v.w.MethodsShort, "methods.html", false},
+		{"Δ", v.w.ChangesTitle, v.w.ChangesShort, "changes.html", false},
 	}
 	for i := range list {
 		list[i].Here = list[i].Href == here

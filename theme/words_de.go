@@ -105,6 +105,7 @@ var german = words{
 	Holds:        "eingehalten",
 	Hold:         "eingehalten",
 	Broken:       "verletzt",
+	BrokenBy:     "verletzt um {by}",
 	LimitBroken:  "GRENZWERT VERLETZT",
 	IsNotTrue:    "{condition} trifft nicht zu",
 	NotKnown:     "nicht bekannt",

@@ -105,6 +105,7 @@ var english = words{
 	Holds:        "holds",
 	Hold:         "hold",
 	Broken:       "broken",
+	BrokenBy:     "broken by {by}",
 	LimitBroken:  "LIMIT BROKEN",
 	IsNotTrue:    "{condition} is not true",
 	NotKnown:     "not known",

@@ -345,28 +345,20 @@ func opText(op syntax.Op) string {
 
 // stateText says how a limit stands: "holds · 1.76 ×", "holds · 12 mm", "broken by 3 N".
 func (v *view) stateText(l *calc.Limit) string {
-	if !l.Known {
-		return v.w.NotKnown
-	}
-	word := v.w.Holds
-	if !l.Holds {
-		word = v.w.Broken
-	}
-	if m := v.marginText(l); m != "" {
-		word += " · " + m
-	}
-	return word
-}
-
-// marginText is the ratio where both sides are positive, else the distance.
-func (v *view) marginText(l *calc.Limit) string {
+	measurable := l.Known && l.Left != nil && l.Right != nil && l.Left.Number != ""
 	switch {
-	case !l.Known || l.Left == nil || l.Right == nil || l.Left.Number == "":
-		return ""
-	case l.Ratio > 0:
-		return v.number(displayRatio(l.Ratio)) + nbsp + "×"
+	case !l.Known:
+		return v.w.NotKnown
+	case !l.Holds && measurable && l.Margin != 0:
+		return fill(v.w.BrokenBy, "by", v.siDiff(math.Abs(l.Margin), l.Left.Unit))
+	case !l.Holds:
+		return v.w.Broken
+	case measurable && l.Ratio > 0:
+		return v.w.Holds + " · " + v.number(displayRatio(l.Ratio)) + nbsp + "×"
+	case measurable:
+		return v.w.Holds + " · " + v.siDiff(math.Abs(l.Margin), l.Left.Unit)
 	}
-	return v.siDiff(math.Abs(l.Margin), l.Left.Unit)
+	return v.w.Holds
 }
 
 func stateClass(l *calc.Limit) string {

@@ -108,10 +108,15 @@
         var at = b.closest(block), up;
         while (at && (up = at.parentNode.closest("main " + block.split(",").join(",main ")))) at = up;
         if (!at) return;
+        var parent = at.parentNode;
         w.removeAttribute("popover");
         w.classList.add("placed");
         // Beside the text on a wide sheet, after it on a narrow one.
-        at.parentNode.insertBefore(w, matchMedia("(min-width:75rem)").matches ? at : at.nextSibling);
+        if (!matchMedia("(min-width:75rem)").matches) {
+          at = at.nextSibling;
+          while (at && (at.nodeType === 3 || at.classList.contains("placed"))) at = at.nextSibling;
+        }
+        parent.insertBefore(w, at);
       });
     };
     toggle.hidden = false;
