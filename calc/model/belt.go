@@ -135,6 +135,7 @@ type BeltState struct {
 //
 //	w  wrap of the belt on the idler, 0 to 2π   rad
 //
+// Errors: none.
 // Source: derived from the geometry.
 func TakeUp(w float64) float64 { return 2 * math.Sin(w/2) }
 
@@ -220,6 +221,7 @@ func SpanFrequency(T, m, L, B float64) float64 {
 //	T = 4 m L² f² - π² B/L²
 //
 // Errors: *ArgError for frequency if the belt's own stiffness explains it alone.
+// Source: as SpanFrequency.
 func SpanTension(f, m, L, B float64) (float64, error) {
 	T := 4*m*L*L*f*f - math.Pi*math.Pi*B/(L*L)
 	if T <= 0 {
@@ -238,6 +240,7 @@ func SpanTension(f, m, L, B float64) (float64, error) {
 //
 // Where T₂ would be negative the strand hangs slack and T₁ = F. The halves hold
 // for strands of equal length.
+// Errors: none; hangs reports a slack strand.
 // Source: Shigley, Mechanical Engineering Design, 9th ed., sec. 17-2 (from
 // memory; prob. 17-1 seen).
 func Strands(T0, F float64) (tight, slack float64, hangs bool) {
@@ -254,6 +257,7 @@ func Strands(T0, F float64) (tight, slack float64, hangs bool) {
 //	T₁, T₂  tensions                        N
 //	w       wrap on the pulley              rad
 //
+// Errors: none.
 // Source: resultant of two forces.
 func ShaftLoad(T1, T2, w float64) float64 {
 	return math.Sqrt(max(0, T1*T1+T2*T2-2*T1*T2*math.Cos(w)))

@@ -46,7 +46,9 @@ func (s Seal) Force() (compression, line, friction float64) {
 func CornerRadius(t, strain float64) float64 { return t * (1 - strain) / (2 * strain) }
 
 // BendingStrain is the strain of the faces of a strip of thickness t around an
-// inside radius R: the inverse of CornerRadius.
+// inside radius R, ε = t/(2 R + t): the inverse of CornerRadius.
+// Errors: none.
+// Source: as CornerRadius.
 func BendingStrain(t, R float64) float64 { return t / (2*R + t) }
 
 // SealGap returns the gap between chamber and platform on each side,
