@@ -238,3 +238,13 @@ func TestPowderWindow(t *testing.T) {
 	refused(t, "powder_window", "melting_onset", with(a, "melting_onset", 420.0))
 	refused(t, "powder_window", "spread", with(a, "spread", -1.0))
 }
+
+func BenchmarkBedSpread(b *testing.B) {
+	field := wave(81, 81, .2, .2, 4000, 500)
+	s := Surface{Absorptance: .85, Emissivity: .9, HAir: 12, Air: 373.15, Surroundings: 393.15}
+	for b.Loop() {
+		if _, err := BedSpread(field, s, .0025); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

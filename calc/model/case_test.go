@@ -102,6 +102,15 @@ func TestMain(m *testing.M) {
 const tableFile = "testdata/cases.md"
 
 func checkTable() error {
+	count := map[string]int{}
+	for _, o := range cases.list {
+		count[o.model]++
+	}
+	for _, s := range thermal {
+		if count[s.Name] < 2 {
+			return fmt.Errorf("%s has %d cases from elsewhere, want at least two", s.Name, count[s.Name])
+		}
+	}
 	want := caseTable()
 	if *update {
 		if err := os.MkdirAll("testdata", 0o777); err != nil {

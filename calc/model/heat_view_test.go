@@ -44,6 +44,15 @@ func TestViewIndependent(t *testing.T) {
 	check(t, "view_factor_corner", "endless", strings, ViewCorner(1e5, 1, 2), (1+2-math.Sqrt(5))/2, 1e-4)
 	check(t, "view_factor_rectangles", "endless", strings, ViewRectangles(1e6, 1, 2), math.Sqrt(1+4)-2, 1e-5)
 	near(t, "far disks", ViewDisks(1e-4, 1e-4, 1), 1e-8, 1e-7)
+	// ring by ring: a point's factor to a disk by Lambert's law, over the other disk
+	ring := integrate(t, func(p float64) float64 {
+		return 2 * p / (.1 * .1) * integrate(t, func(q float64) float64 {
+			// the angle integral of 1/(u - v cos a)^2 is 2 pi u/(u^2 - v^2)^(3/2)
+			u, v := .25+p*p+q*q, 2*p*q
+			return .25 / math.Pi * q * 2 * math.Pi * u / math.Pow(u*u-v*v, 1.5)
+		}, 0, .2, 1e-12)
+	}, 0, .1, 1e-11)
+	check(t, "view_factor_disks", "quadrature", "quadrature of cos cos/(pi rho^2) over both disks (independent recomputation)", ViewDisks(.1, .2, .5), ring, 1e-9)
 	// an element below a wide panel sees nothing else
 	check(t, "view_factor_panel", "endless", "an endless panel fills the view (exact)", ViewElement(1e6, 1e6, 1, 0, 0), 1, 1e-9)
 	// a point's factor against the integral of cos cos/(pi rho^2)

@@ -381,10 +381,49 @@ func TestLampPowers(t *testing.T) {
 			}
 		}
 	}
+	// the same powers by another road: one lamp after another to its own best, until all rest
+	unit := make([][]float64, 6)
+	for j := range unit {
+		p := make([]float64, 6)
+		p[j] = 1
+		unit[j] = called(t, "lamp_field", with(row, "target", nil, "power", p)).Get("field").(*Map).Z
+	}
+	w, err := simpson(o.Get("field").(*Map))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var q [6][6]float64
+	var c, p [6]float64
+	for i, mi := range unit {
+		for k, v := range mi {
+			c[i] += w[k] * v * 1500
+			for j, mj := range unit {
+				q[i][j] += w[k] * v * mj[k]
+			}
+		}
+	}
+	for range 1000000 {
+		for i := range p {
+			up := c[i]
+			for j, v := range p {
+				up -= q[i][j] * v
+			}
+			p[i] = max(p[i]+up/q[i][i], 0)
+		}
+	}
+	for j := range p {
+		check(t, "lamp_powers", fmt.Sprintf("lamp %d", j+1), "coordinate descent on the same sum of squares (independent recomputation)", powers[j], p[j], 1e-6)
+	}
 	// a lamp far outside the row is worth nothing once the others do the work; on one driver it must follow
 	g := called(t, "lamp_powers", with(row, "driver", []float64{1, 2, 2, 2, 2, 1})).Get("powers").([]float64)
 	if g[0] != g[5] || g[1] != g[2] || g[2] != g[3] || g[0] <= g[1] {
 		t.Errorf("two drivers: %v", g)
+	}
+	// too many lamps over the middle: some must go dark, and the rest is still the best
+	crowd := with(row, "y", []float64{-.05, -.02, 0, .02, .05}, "height", .05, "bed_y", .14)
+	o = called(t, "lamp_powers", crowd)
+	if value(t, o, "idle") < 1 {
+		t.Errorf("no lamp goes dark: %v", o.Get("powers"))
 	}
 	refused(t, "lamp_powers", "x", with(row, "y", 0.0, "x", []float64{0, 0}))
 	refused(t, "lamp_powers", "target", with(row, "target", 0.0))
