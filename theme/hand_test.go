@@ -240,11 +240,13 @@ Tighten the four screws crosswise.[^1] See [the start](start.md).
 		{Part: screw, ID: "m4x16", Expr: eFour, Page: page, Step: step, Note: "oiled"},
 	}
 	step.Tools = []*content.Use{{Part: key, ID: "hex3", Tool: true, Expr: -1, Page: page, Step: step}}
+	page.Uses = append(append([]*content.Use(nil), step.Uses...), step.Tools...)
 	uses.Uses = append(append([]*content.Use(nil), step.Uses...), step.Tools...)
 	measure.Checks = []*content.Check{
 		{ID: "recoater.span", What: "Free span, plucked", Expr: eFreq, With: "tuner, at 20 °C", Page: page, Step: page.Steps[1], Number: "C 2.1"},
 		{ID: "recoater.bind", What: "The blade slides without binding", Expr: -1, With: "by hand", Page: page, Step: page.Steps[1], Number: "C 2.2"},
 	}
+	page.Checks = measure.Checks
 	m.Pages = []*content.Page{start, page}
 	_ = ast.Walk(page.Doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if l, ok := n.(*ast.Link); ok && entering {
@@ -297,7 +299,7 @@ func sheets(t testing.TB, in *Input) map[string][]byte {
 	}
 	for name, f := range map[string]func(*Input) ([]byte, error){
 		"limits": th.Limits, "figures": th.Figures, "parts": th.Parts, "checks": th.Checks,
-		"changes": th.Changes, "methods": th.Methods, "index": th.Index,
+		"changes": th.Changes, "methods": th.Methods, "index": th.Index, "whole": th.Whole,
 	} {
 		b, err := f(in)
 		put(dir+name+".html", b, err)

@@ -14,22 +14,53 @@ import (
 // Page renders one page of the manual.
 func (t *Theme) Page(in *Input, p *content.Page) ([]byte, error) {
 	v := t.view(in)
-	r := newPageWriter(v, p)
-	title, err := r.title()
+	r := newPageWriter(v, p, false)
+	main, err := r.sheet()
 	if err != nil {
 		return nil, err
 	}
-	body, err := r.body()
-	if err != nil {
-		return nil, err
-	}
-	head := v.pageHead(p, title)
-	main := head + v.brokenAbove(r) + body + r.footnotes + r.appendix()
+	main += r.appendix()
 	return t.shell(v, shell{
 		File: p.ID + ".html", Page: p, Sheet: strconv.Itoa(v.sheet[p.ID]),
-		Title: p.Title, Description: firstOf(p.Data.Summary, p.Summary, in.Site.Summary),
-		Main: template.HTML(main), Steps: stepRefs(p),
+		Title: v.title(p), Description: firstOf(p.Data.Summary, p.Summary, in.Site.Summary),
+		Main: template.HTML(main), Steps: v.stepRefs(p),
 	})
+}
+
+// Whole renders all pages on one sheet, to print or to keep as one file.
+func (t *Theme) Whole(in *Input) ([]byte, error) {
+	v := t.view(in)
+	var b strings.Builder
+	b.WriteString("<header class=\"head cover\"><h1>" + esc(in.Site.Title) + "</h1>\n<p class=\"lead\">" + esc(v.w.WholeLead) + "</p></header>\n")
+	all := &pageWriter{v: v, wanted: map[string]bool{}}
+	for _, p := range in.Manual.Pages {
+		r := newPageWriter(v, p, true)
+		r.wanted = all.wanted // each derivation once
+		body, err := r.sheet()
+		if err != nil {
+			return nil, err
+		}
+		all.popovers = append(all.popovers, r.popovers...)
+		id := esc(p.ID + "/")
+		b.WriteString("<section class=\"page\" id=\"" + id + "\" aria-labelledby=\"" + id + "title\">\n" + body + "</section>\n")
+	}
+	b.WriteString(all.appendix())
+	return t.shell(v, shell{File: "whole.html", Sheet: "W", Title: v.w.WholeTitle, Description: v.w.WholeLead, Main: template.HTML(b.String())})
+}
+
+// sheet is a page with its title and facts, and the derivations it shows
+// gathered in r.popovers.
+func (r *pageWriter) sheet() (string, error) {
+	title, err := r.title()
+	if err != nil {
+		return "", err
+	}
+	above := r.v.brokenAbove(r)
+	body, err := r.body()
+	if err != nil {
+		return "", err
+	}
+	return r.head(title) + above + body, nil
 }
 
 // stepRef is a step in the index at the side of a page.
@@ -39,18 +70,25 @@ type stepRef struct {
 	Title string
 }
 
-func stepRefs(p *content.Page) []stepRef {
+func (v *view) stepRefs(p *content.Page) []stepRef {
 	list := make([]stepRef, len(p.Steps))
 	for i, s := range p.Steps {
-		list[i] = stepRef{s.Number, s.ID, s.Title}
+		list[i] = stepRef{s.Number, s.ID, v.fill(s.Parts, s.Title)}
 	}
 	return list
 }
 
-// pageHead is the heading, the summary and the facts of a page.
-func (v *view) pageHead(p *content.Page, title string) string {
+// head is the heading, the summary and the facts of a page.
+func (r *pageWriter) head(title string) string {
+	v, p := r.v, r.page
 	var b strings.Builder
-	b.WriteString("<header class=\"head\">\n<h1>" + title + "</h1>\n")
+	b.WriteString("<header class=\"head\">\n")
+	if r.whole {
+		id := esc(r.id("title"))
+		b.WriteString("<h2 class=\"title\" id=\"" + id + "\"><span class=\"no\">" + strconv.Itoa(v.sheet[p.ID]) + "</span> " + title + "</h2>\n")
+	} else {
+		b.WriteString("<h1>" + title + "</h1>\n")
+	}
 	if s := firstOf(p.Data.Summary, p.Summary); s != "" {
 		b.WriteString("<p class=\"lead\">" + esc(s) + "</p>\n")
 	}
@@ -66,7 +104,7 @@ func (v *view) pageHead(p *content.Page, title string) string {
 	var needs []string
 	for _, id := range p.Data.Needs {
 		if q := v.page(id); q != nil {
-			needs = append(needs, `<a href="`+esc(q.ID)+`.html">`+strconv.Itoa(v.sheet[q.ID])+" "+esc(q.Title)+"</a>")
+			needs = append(needs, `<a href="`+esc(r.pageHref(q, ""))+`">`+strconv.Itoa(v.sheet[q.ID])+" "+esc(v.title(q))+"</a>")
 		} else {
 			needs = append(needs, esc(id))
 		}
@@ -105,7 +143,7 @@ func (r *pageWriter) title() (string, error) {
 			return s, err
 		}
 	}
-	return esc(r.page.Title), nil
+	return esc(r.v.title(r.page)), nil
 }
 
 func firstOf(s ...string) string {

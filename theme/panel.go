@@ -42,11 +42,18 @@ const sign = `<svg class="sign" viewBox="0 0 36 32" aria-hidden="true" focusable
 func (r *pageWriter) panelNode(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
 	p := n.(*content.PanelNode).Panel
 	if entering {
-		w.WriteString(panelOpen(p.ID, p.Signal, r.v.w.signal(p.Signal)))
+		w.WriteString(panelOpen(r.panelID(p), p.Signal, r.v.w.signal(p.Signal)))
 	} else {
 		w.WriteString(panelClose)
 	}
 	return ast.WalkContinue, nil
+}
+
+func (r *pageWriter) panelID(p *content.Panel) string {
+	if p.ID == "" {
+		return ""
+	}
+	return r.id(p.ID)
 }
 
 // limitPanel shows the message of a broken limit, what broke it, and what the

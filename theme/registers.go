@@ -87,7 +87,7 @@ func (t *Theme) Limits(in *Input) ([]byte, error) {
 			if m.ID != "" {
 				where.Href = m.Page.ID + ".html#" + m.ID
 			}
-			d.Messages = append(d.Messages, messageRow{m.Signal, v.w.signal(m.Signal), m.Text, where})
+			d.Messages = append(d.Messages, messageRow{m.Signal, v.w.signal(m.Signal), v.fill(m.Parts, m.Text), where})
 		}
 	}
 	sort.SliceStable(d.Messages, func(i, j int) bool {
@@ -150,7 +150,7 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 	group := func(key string) *figureGroup {
 		g := groups[key]
 		if g == nil {
-			g = &figureGroup{ID: "g-" + key}
+			g = &figureGroup{ID: "g/" + key}
 			groups[key] = g
 			order = append(order, key)
 		}
@@ -228,31 +228,29 @@ func (v *view) totalParts() []*partTotal {
 		list = append(list, t)
 	}
 	for _, page := range v.in.Manual.Pages {
-		for _, s := range page.Steps {
-			for _, u := range append(append([]*content.Use(nil), s.Uses...), s.Tools...) {
-				t := byID[u.ID]
-				if t == nil {
-					t = &partTotal{ID: u.ID, Tool: u.Tool, Counts: true}
-					byID[u.ID] = t
-					list = append(list, t)
-				}
-				t.Uses = append(t.Uses, u)
-				t.Tool = t.Tool || u.Tool
-				if u.Expr < 0 {
-					continue
-				}
-				sh := v.in.Result.Shown(u.Expr)
-				x, ok := 0.0, false
-				if sh != nil {
-					x, ok = sh.Value.(float64)
-				}
-				if !ok {
-					t.Counts = false
-					continue
-				}
-				t.anyCount = true
-				t.Sum += x
+		for _, u := range page.Uses {
+			t := byID[u.ID]
+			if t == nil {
+				t = &partTotal{ID: u.ID, Tool: u.Tool, Counts: true}
+				byID[u.ID] = t
+				list = append(list, t)
 			}
+			t.Uses = append(t.Uses, u)
+			t.Tool = t.Tool || u.Tool
+			if u.Expr < 0 {
+				continue
+			}
+			sh := v.in.Result.Shown(u.Expr)
+			x, ok := 0.0, false
+			if sh != nil {
+				x, ok = sh.Value.(float64)
+			}
+			if !ok {
+				t.Counts = false
+				continue
+			}
+			t.anyCount = true
+			t.Sum += x
 		}
 	}
 	return list
@@ -381,10 +379,9 @@ func (t *Theme) Checks(in *Input) ([]byte, error) {
 	}
 	var groups []group
 	for _, p := range in.Manual.Pages {
-		r := newPageWriter(v, p)
+		r := newPageWriter(v, p, false)
 		var b strings.Builder
-		// A check written outside the steps stands in the tree of the page only.
-		for _, c := range checksOf(p) {
+		for _, c := range p.Checks {
 			r.checkRow(&b, c, true)
 		}
 		if b.Len() > 0 {
@@ -440,7 +437,7 @@ func (t *Theme) Methods(in *Input) ([]byte, error) {
 		for _, i := range p.Exprs {
 			if s := in.Result.Shown(i); s != nil && s.Figure == nil {
 				for _, c := range s.Models {
-					note(c, nameRef{p.Title, p.ID + ".html"})
+					note(c, nameRef{v.title(p), p.ID + ".html"})
 				}
 			}
 		}
@@ -448,7 +445,7 @@ func (t *Theme) Methods(in *Input) ([]byte, error) {
 	var rows []methodRow
 	for _, name := range sortedKeys(used) {
 		e := used[name]
-		row := methodRow{modelView: v.modelOf(e.spec), ID: "m-" + name, UsedBy: e.by}
+		row := methodRow{modelView: v.modelOf(e.spec), ID: "m/" + name, UsedBy: e.by}
 		row.Outside = e.out
 		for _, a := range e.spec.Args {
 			row.ArgDocs = append(row.ArgDocs, argRow{Name: a.Name, Doc: a.Doc, Value: unitWord(a.Unit)})
@@ -553,10 +550,10 @@ func (t *Theme) Index(in *Input) ([]byte, error) {
 	d.Site, d.Release = in.Site, in.Release
 	d.Summary = firstOf(in.Manual.Config.Summary, in.Site.Summary)
 	d.Status = v.w.status(in.Release.Status)
-	d.Registers = v.registers("")
+	d.Registers = v.registers()
 	d.Redo = in.Changes != nil && len(in.Changes.Redo) > 0
 	for _, p := range in.Manual.Pages {
-		d.Pages = append(d.Pages, pageRow{v.pageRef(p), firstOf(p.Data.Summary, p.Summary), p.Data.Time, len(p.Steps), len(checksOf(p))})
+		d.Pages = append(d.Pages, pageRow{v.pageRef(p), firstOf(p.Data.Summary, p.Summary), p.Data.Time, len(p.Steps), len(p.Checks)})
 	}
 	for _, l := range in.Result.Limits() {
 		switch {

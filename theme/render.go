@@ -30,17 +30,16 @@ type pageWriter struct {
 	steps     map[*ast.Heading]*content.Step
 	headings  map[*ast.Heading]*content.Heading
 
-	workings  []string // ids of derivations, in the order of their first mention
-	wanted    map[string]bool
-	popovers  []string // their HTML
-	footnotes string
-	plots     int
-	inLink    int
-	tables    int
+	wanted   map[string]bool // ids of derivations shown on this sheet
+	popovers []string        // their HTML, in the order of their first mention
+	whole    bool            // the page is part of the whole manual on one sheet
+	plots    int
+	inLink   int
+	tables   int
 }
 
-func newPageWriter(v *view, p *content.Page) *pageWriter {
-	r := &pageWriter{v: v, page: p, src: p.File.Text, wanted: map[string]bool{},
+func newPageWriter(v *view, p *content.Page, whole bool) *pageWriter {
+	r := &pageWriter{whole: whole, v: v, page: p, src: p.File.Text, wanted: map[string]bool{},
 		steps: map[*ast.Heading]*content.Step{}, headings: map[*ast.Heading]*content.Heading{}}
 	for _, s := range p.Steps {
 		r.steps[s.Heading] = s
@@ -51,7 +50,7 @@ func newPageWriter(v *view, p *content.Page) *pageWriter {
 	r.r = renderer.NewRenderer(renderer.WithNodeRenderers(
 		util.Prioritized(r, 100),
 		util.Prioritized(extension.NewStrikethroughHTMLRenderer(), 500),
-		util.Prioritized(extension.NewFootnoteHTMLRenderer(extension.WithFootnoteBacklinkHTML("&#x21a9;&#xfe0e;")), 500),
+		util.Prioritized(extension.NewFootnoteHTMLRenderer(extension.WithFootnoteIDPrefix(r.id("")), extension.WithFootnoteBacklinkHTML("&#x21a9;&#xfe0e;")), 500),
 		util.Prioritized(gmhtml.NewRenderer(htmlOptions(v)...), 1000),
 	))
 	return r
@@ -87,7 +86,29 @@ func (r *pageWriter) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
 	reg.Register(content.KindFilled, r.filledNode)
 }
 
-// body renders the whole page.
+// id is an id of the page's own, told apart from those of other pages where
+// all stand on one sheet. A slash never comes from a heading.
+func (r *pageWriter) id(id string) string {
+	if r.whole {
+		return r.page.ID + "/" + id
+	}
+	return id
+}
+
+// pageHref leads to a page, or to a place on it.
+func (r *pageWriter) pageHref(p *content.Page, anchor string) string {
+	switch {
+	case r.whole && anchor == "":
+		return "#" + p.ID + "/"
+	case r.whole:
+		return "#" + p.ID + "/" + anchor
+	case anchor == "":
+		return p.ID + ".html"
+	}
+	return p.ID + ".html#" + anchor
+}
+
+// body renders the page without its title.
 func (r *pageWriter) body() (string, error) {
 	var b bytes.Buffer
 	if err := r.r.Render(&b, r.src, r.page.Doc); err != nil {
@@ -131,10 +152,14 @@ func (r *pageWriter) heading(w util.BufWriter, _ []byte, n ast.Node, entering bo
 	if h == r.titleNode {
 		return ast.WalkSkipChildren, nil
 	}
-	level := strconv.Itoa(max(2, h.Level))
+	level := max(2, h.Level)
+	if r.whole {
+		level = min(6, level+1)
+	}
+	tag := "h" + strconv.Itoa(level)
 	s := r.steps[h]
 	if !entering {
-		w.WriteString("</h" + level + ">\n")
+		w.WriteString("</" + tag + ">\n")
 		return ast.WalkContinue, nil
 	}
 	id := ""
@@ -145,16 +170,16 @@ func (r *pageWriter) heading(w util.BufWriter, _ []byte, n ast.Node, entering bo
 		r.closeSection(w)
 		r.inSection, r.step = true, s
 		n := strconv.Itoa(s.Number)
-		fmt.Fprintf(w, "<section class=\"step\" id=\"%s\" aria-labelledby=\"%s-h\">\n<h2 id=\"%s-h\"><span class=\"balloon\"><span class=\"sr\">%s </span>%s</span> ",
-			esc(s.ID), esc(s.ID), esc(s.ID), esc(r.v.w.Step), n)
+		fmt.Fprintf(w, "<section class=\"step\" id=\"%s\" aria-labelledby=\"%s/h\">\n<%s class=\"stephead\" id=\"%s/h\"><span class=\"balloon\"><span class=\"sr\">%s </span>%s</span> ",
+			esc(r.id(s.ID)), esc(r.id(s.ID)), tag, esc(r.id(s.ID)), esc(r.v.w.Step), n)
 		return ast.WalkContinue, nil
 	}
 	if h.Level <= 2 {
 		r.closeSection(w)
 	}
-	w.WriteString("<h" + level)
+	w.WriteString("<" + tag)
 	if id != "" {
-		w.WriteString(` id="` + esc(id) + `"`)
+		w.WriteString(` id="` + esc(r.id(id)) + `"`)
 	}
 	w.WriteString(">")
 	return ast.WalkContinue, nil
@@ -167,8 +192,8 @@ func (r *pageWriter) paragraph(w util.BufWriter, _ []byte, n ast.Node, entering 
 			w.WriteString("<figure class=\"picture\">")
 			return ast.WalkContinue, nil
 		}
-		if len(img.Title) > 0 {
-			w.WriteString("<figcaption>" + esc(string(img.Title)) + "</figcaption>")
+		if c := r.caption(img); c != "" {
+			w.WriteString("<figcaption>" + c + "</figcaption>")
 		}
 		w.WriteString("</figure>\n")
 		return ast.WalkContinue, nil
@@ -179,6 +204,27 @@ func (r *pageWriter) paragraph(w util.BufWriter, _ []byte, n ast.Node, entering 
 		w.WriteString("</p>\n")
 	}
 	return ast.WalkContinue, nil
+}
+
+// caption is the title of a picture, its figures open.
+func (r *pageWriter) caption(img *ast.Image) string {
+	return r.filled(r.page.Captions[img], string(img.Title))
+}
+
+// filled is a text whose figures open their derivations.
+func (r *pageWriter) filled(parts []content.FilledPart, plain string) string {
+	if len(parts) == 0 {
+		return esc(plain)
+	}
+	var b strings.Builder
+	for _, p := range parts {
+		if p.Expr < 0 {
+			b.WriteString(esc(p.Text))
+		} else {
+			b.WriteString(r.figure(p.Expr))
+		}
+	}
+	return b.String()
 }
 
 func (r *pageWriter) link(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
@@ -203,13 +249,11 @@ func (r *pageWriter) href(n *ast.Link) string {
 	if l := r.v.links[n]; l != nil {
 		switch {
 		case l.Page != nil && l.Page == r.page && l.Anchor != "":
-			return "#" + l.Anchor
-		case l.Page != nil && l.Anchor != "":
-			return l.Page.ID + ".html#" + l.Anchor
+			return "#" + r.id(l.Anchor)
 		case l.Page != nil:
-			return l.Page.ID + ".html"
+			return r.pageHref(l.Page, l.Anchor)
 		case l.Anchor != "" && strings.HasPrefix(dest, "#"):
-			return "#" + l.Anchor
+			return "#" + r.id(l.Anchor)
 		}
 	}
 	if _, p := r.v.picture(dest); p != dest {
@@ -306,20 +350,18 @@ func (r *pageWriter) want(s *calc.Shown, expr int) string {
 	if s.Figure != nil {
 		return r.wantFigure(s.Figure)
 	}
-	id := "w-" + strconv.Itoa(expr)
+	id := "w/" + strconv.Itoa(expr)
 	if !r.wanted[id] {
 		r.wanted[id] = true
-		r.workings = append(r.workings, id)
 		r.popovers = append(r.popovers, r.v.popover(id, func() derivation { return r.v.deriveShown(s) }))
 	}
 	return id
 }
 
 func (r *pageWriter) wantFigure(f *calc.Figure) string {
-	id := "w-" + f.Name
+	id := "w/" + f.Name
 	if !r.wanted[id] {
 		r.wanted[id] = true
-		r.workings = append(r.workings, id)
 		r.popovers = append(r.popovers, r.v.popover(id, func() derivation { return r.v.deriveFigure(f) }))
 	}
 	return id

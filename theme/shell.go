@@ -2,6 +2,7 @@ package theme
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"html/template"
 	"strconv"
@@ -29,8 +30,8 @@ type shellData struct {
 	Release    *Release
 	Doc        string // title of the document
 	Count      int    // number of pages
-	Pages      []sheetRef
-	Registers  []sheetRef
+	Index      template.HTML
+	Bar        template.HTML
 	Others     []releaseRef
 	Current    *releaseRef // the current release, where this one is not it
 	Previous   *sheetRef
@@ -63,15 +64,20 @@ func (t *Theme) shell(v *view, s shell) ([]byte, error) {
 	cfg := in.Manual.Config
 	d := shellData{
 		shell: s, W: v.w, Site: in.Site, Release: in.Release,
-		Doc:   s.Title + " · " + in.Site.Title + " " + in.Release.Name,
-		Count: len(in.Manual.Pages),
-		Pages: v.pageRefs(s.File), Registers: v.registers(s.File),
+		Doc:       s.Title + " · " + in.Site.Title + " " + in.Release.Name,
+		Count:     len(in.Manual.Pages),
 		Status:    v.w.status(in.Release.Status),
 		Publisher: firstOf(cfg.Publisher, in.Site.Publisher),
 		Licence:   licenceText(cfg.Licence),
 		Checksum:  in.Checksum, Tool: in.Tool, Script: t.opt.Script,
 		ZonesX: []string{"1", "2", "3", "4", "5", "6", "7", "8"},
 		ZonesY: []string{"A", "B", "C", "D", "E", "F"},
+	}
+	var err, err2 error
+	d.Index, err = v.index("index-of-sheets", s.File)
+	d.Bar, err2 = v.index("bar-of-registers", s.File)
+	if err = errors.Join(err, err2); err != nil {
+		return nil, err
 	}
 	at := 0
 	for i, r := range in.Site.Releases {
@@ -142,7 +148,7 @@ func (v *view) neighbours(s shell) (prev, next *sheetRef) {
 			r := v.pageRef(pages[i+1])
 			next = &r
 		} else {
-			r := v.registers("")[1]
+			r := v.registers()[1]
 			next = &r
 		}
 	case s.File == "index.html" && len(pages) > 0:

@@ -43,7 +43,7 @@ func (r *pageWriter) usesNode(w util.BufWriter, _ []byte, n ast.Node, entering b
 	return ast.WalkSkipChildren, nil
 }
 
-func partID(id string) string { return "part-" + id }
+func partID(id string) string { return "part/" + id }
 
 // useQuantity is "4 ×", a length, or the word for a tool. A quantity that is
 // computed opens its derivation.
@@ -129,7 +129,7 @@ func (r *pageWriter) checkRow(b *strings.Builder, c *content.Check, sheet bool) 
 // readingField is the place for a reading: a field on screen, a box on paper.
 // Its limits are the printed ones, so that the judgement is the reader's own.
 func (v *view) readingField(c *content.Check, s *calc.Shown) string {
-	id := "r-" + c.ID
+	id := "r/" + c.ID
 	if c.Expr < 0 {
 		return fmt.Sprintf(`<label><input type="checkbox" class="tick" id="%s" data-keep="%s" aria-describedby="%s-t"> %s</label>`,
 			esc(id), esc(c.ID), esc(checkID(c)), esc(v.w.Done))

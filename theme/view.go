@@ -1,9 +1,10 @@
 package theme
 
 import (
-	"github.com/yuin/goldmark/ast"
+	"html/template"
 	"path"
 	"strconv"
+	"strings"
 	"sync"
 
 	"workings/calc"
@@ -27,6 +28,7 @@ type view struct {
 	links    map[any]*content.Link
 	parts    []*partTotal
 
+	indexes     map[string]func() (template.HTML, error)
 	derivations sync.Map // id → template.HTML; the same on every sheet
 }
 
@@ -79,6 +81,10 @@ func newView(t *Theme, in *Input) *view {
 		}
 	}
 	v.parts = v.totalParts()
+	v.indexes = map[string]func() (template.HTML, error){}
+	for _, tmpl := range []string{"index-of-sheets", "bar-of-registers"} {
+		v.indexes[tmpl] = sync.OnceValues(func() (template.HTML, error) { return v.writeIndex(tmpl) })
+	}
 	return v
 }
 
@@ -130,38 +136,53 @@ type sheetRef struct {
 	Title string
 	Short string // for the bar
 	Href  string
-	Here  bool
 }
 
 // registers lists the registers of a release, in the order of its index.
-func (v *view) registers(here string) []sheetRef {
-	list := []sheetRef{
-		{"P", v.w.PartsTitle, v.w.PartsShort, "parts.html", false},
-		{"C", v.w.ChecksTitle, v.w.ChecksShort, "checks.html", false},
-		{"L", v.w.LimitsTitle, v.w.LimitsShort, "limits.html", false},
-		{"F", v.w.FiguresTitle, v.w.FiguresShort, "figures.html", false},
-		{"M", v.w.MethodsTitle, v.w.MethodsShort, "methods.html", false},
-		{"Δ", v.w.ChangesTitle, v.w.ChangesShort, "changes.html", false},
+func (v *view) registers() []sheetRef {
+	return []sheetRef{
+		{"P", v.w.PartsTitle, v.w.PartsShort, "parts.html"},
+		{"C", v.w.ChecksTitle, v.w.ChecksShort, "checks.html"},
+		{"L", v.w.LimitsTitle, v.w.LimitsShort, "limits.html"},
+		{"F", v.w.FiguresTitle, v.w.FiguresShort, "figures.html"},
+		{"M", v.w.MethodsTitle, v.w.MethodsShort, "methods.html"},
+		{"Δ", v.w.ChangesTitle, v.w.ChangesShort, "changes.html"},
+		{"W", v.w.WholeTitle, "", "whole.html"},
 	}
-	for i := range list {
-		list[i].Here = list[i].Href == here
-	}
-	return list
 }
 
-// pageRefs lists the pages of a release.
-func (v *view) pageRefs(here string) []sheetRef {
-	list := make([]sheetRef, len(v.in.Manual.Pages))
-	for i, p := range v.in.Manual.Pages {
-		list[i] = v.pageRef(p)
-		list[i].Here = list[i].Href == here
+// index is the index of sheets, or the links of the bar, with the mark on the
+// sheet that is here. The lists are the same on every sheet, so they are
+// written once and marked by replacing.
+func (v *view) index(tmpl, here string) (template.HTML, error) {
+	s, err := v.indexes[tmpl]()
+	if err != nil {
+		return "", err
 	}
-	return list
+	link := `<a href="` + esc(here) + `"`
+	return template.HTML(strings.Replace(string(s), link, link+` aria-current="page"`, 1)), nil
+}
+
+func (v *view) writeIndex(tmpl string) (template.HTML, error) {
+	return v.t.execute(tmpl, struct {
+		W                *words
+		Pages, Registers []sheetRef
+	}{v.w, v.refsOf(v.in.Manual.Pages), v.registers()})
 }
 
 func (v *view) pageRef(p *content.Page) sheetRef {
-	return sheetRef{Mark: strconv.Itoa(v.sheet[p.ID]), Title: p.Title, Href: p.ID + ".html"}
+	return sheetRef{Mark: strconv.Itoa(v.sheet[p.ID]), Title: v.title(p), Href: p.ID + ".html"}
 }
+
+// fill is a text with its figures as values; plain is the text where it has none.
+func (v *view) fill(parts []content.FilledPart, plain string) string {
+	if len(parts) == 0 {
+		return plain
+	}
+	return content.Fill(parts, func(expr int) string { return v.shownText(v.in.Result.Shown(expr)) })
+}
+
+func (v *view) title(p *content.Page) string { return v.fill(p.TitleParts, p.Title) }
 
 func (v *view) refsOf(pages []*content.Page) []sheetRef {
 	refs := make([]sheetRef, len(pages))
@@ -216,24 +237,6 @@ func (v *view) limitPlace(l *calc.Limit) place {
 	return place{"", v.w.DesignSheet}
 }
 
-func figureID(name string) string     { return "f-" + name }
-func limitID(l *calc.Limit) string    { return "l-" + l.Name }
-func checkID(c *content.Check) string { return "c-" + c.ID }
-
-// checksOf gives the checks of a page in their order, those outside its steps too.
-func checksOf(p *content.Page) []*content.Check {
-	var list []*content.Check
-	if p.Doc == nil {
-		return nil
-	}
-	_ = ast.Walk(p.Doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if m, ok := n.(*content.MeasureNode); ok && entering {
-			list = append(list, m.Checks...)
-		}
-		if entering && n.Type() == ast.TypeInline {
-			return ast.WalkSkipChildren, nil
-		}
-		return ast.WalkContinue, nil
-	})
-	return list
-}
+func figureID(name string) string     { return "f/" + name }
+func limitID(l *calc.Limit) string    { return "l/" + l.Name }
+func checkID(c *content.Check) string { return "c/" + c.ID }

@@ -173,6 +173,8 @@ var german = words{
 	ChangesTitle:    "Was sich geändert hat",
 	ChangesShort:    "Änderungen",
 	ChangesLead:     "Größe für Größe, mit dem Parameter, der sie bewegt hat.",
+	WholeTitle:      "Das ganze Handbuch",
+	WholeLead:       "Alle Blätter dieser Ausgabe auf einem, zum Drucken.",
 	HowRounded:      "Werte sind einmal gerundet, zur nächsten geraden Ziffer, auf die Stellen, die Unsicherheit oder Toleranz tragen, sonst auf drei geltende Ziffern.",
 	Condition:       "Bedingung",
 	State:           "Stand",
@@ -213,9 +215,11 @@ var german = words{
 	LimitMany:       "Grenzwerte",
 
 	// Plots and tables
-	Plot:      "Diagramm",
-	Numbers:   "Die Zahlen zu diesem Diagramm",
-	TableWord: "Tabelle",
+	Plot:        "Diagramm",
+	LineRuns:    "{line}: {y0} bei {x0}, {y1} bei {x1}.",
+	ThisRelease: "diese Ausgabe",
+	Numbers:     "Die Zahlen zu diesem Diagramm",
+	TableWord:   "Tabelle",
 
 	// Reports of the preview
 	ErrorTitle:  "Dieses Handbuch kann so nicht veröffentlicht werden",

@@ -173,6 +173,8 @@ var english = words{
 	ChangesTitle:    "What changed",
 	ChangesShort:    "Changes",
 	ChangesLead:     "Figure by figure, with the parameter that moved it.",
+	WholeTitle:      "The whole manual",
+	WholeLead:       "All sheets of this release on one, to print.",
 	HowRounded:      "Values are rounded once, half to even, to the digits their uncertainty or tolerance supports, else to three significant figures.",
 	Condition:       "Condition",
 	State:           "State",
@@ -213,9 +215,11 @@ var english = words{
 	LimitMany:       "limits",
 
 	// Plots and tables
-	Plot:      "Plot",
-	Numbers:   "The numbers of this plot",
-	TableWord: "Table",
+	Plot:        "Plot",
+	LineRuns:    "{line}: {y0} at {x0}, {y1} at {x1}.",
+	ThisRelease: "this release",
+	Numbers:     "The numbers of this plot",
+	TableWord:   "Table",
 
 	// Reports of the preview
 	ErrorTitle:  "This manual cannot be published as it stands",

@@ -87,7 +87,7 @@
   }
 
   // Show workings: every derivation beside the text that shows its figure first.
-  var toggle = document.getElementById("show-workings");
+  var toggle = document.getElementById("show/workings");
   var appendix = document.querySelector(".appendix");
   if (toggle && appendix) {
     var all = Array.prototype.slice.call(appendix.querySelectorAll(".workings[popover]"));
