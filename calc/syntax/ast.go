@@ -14,6 +14,9 @@ type Seg struct{ Start, End int }
 type Sheet struct {
 	File  *diag.File
 	Stmts []Stmt
+	// Broken holds the names of the definitions, functions and limits that were
+	// left out because of mistakes: what uses them need not be reported again.
+	Broken []Ident
 }
 
 // A Stmt is one line (or continued line) of a sheet: *Def, *FuncDef, *Limit,
