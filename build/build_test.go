@@ -75,7 +75,7 @@ func TestBuildTiny(t *testing.T) {
 	for _, p := range []string{
 		"index.html", "assets/style.css", "assets/script.js",
 		"2.0/index.html", "2.0/frame.html", "2.0/powder.html", "2.0/care.html", "2.0/figures.json", "2.0/parts.csv", "2.0/files.sha256",
-		"2.0/parts.html", "2.0/checks.html", "2.0/limits.html", "2.0/figures.html", "2.0/methods.html", "2.0/changes.html",
+		"2.0/parts.html", "2.0/checks.html", "2.0/limits.html", "2.0/figures.html", "2.0/methods.html", "2.0/changes.html", "2.0/whole.html",
 		"1.0/index.html", "1.0/frame.html", "1.0/gone.html", "1.0/figures.json", "1.0/files.sha256",
 	} {
 		if _, ok := site.File(p); !ok {

@@ -206,6 +206,7 @@ func releaseJobs(t *theme.Theme, in *theme.Input, r *Release, tool Tool) []job {
 		sheet("figures.html", t.Figures),
 		sheet("methods.html", t.Methods),
 		sheet("changes.html", t.Changes),
+		sheet("whole.html", t.Whole),
 		{dir + "figures.json", func() ([]byte, error) {
 			return figuresJSON(tool, r.Manual.Config.Title, r.Name, r.Result.Figures())
 		}},

@@ -7,10 +7,7 @@
   let stream = null;
   let busy = false;
   let again = false;
-
-  // What is taken from the new page. Everything else is the same on both, or
-  // the page is loaded anew.
-  const parts = ["main", "footer", "nav.index", "details.index-small", "aside.side", "details.releases"];
+  let panel = null; // the errors, over the page
 
   // ---- what is open and where the reader is
 
@@ -52,55 +49,55 @@
     if (e) window.scrollBy({ top: e.getBoundingClientRect().top - a.top, behavior: "instant" });
   }
 
-  function readings(root) {
-    const values = new Map();
-    for (const e of root.querySelectorAll("input[id], textarea[id]")) {
-      values.set(e.id, e.type === "checkbox" ? e.checked : e.value);
-    }
-    return values;
-  }
-
-  function fillIn(values) {
-    for (const [id, value] of values) {
-      const e = document.getElementById(id);
-      if (!e || !("value" in e)) continue;
-      if (e.type === "checkbox") e.checked = value;
-      else e.value = value;
-    }
+  // A selector of the element that has the focus, if it can be found again.
+  function focused() {
+    const e = document.activeElement;
+    if (!e || e === document.body) return "";
+    if (e.id) return "#" + CSS.escape(e.id);
+    const target = e.getAttribute("popovertarget");
+    return target ? `main [popovertarget="${CSS.escape(target)}"]` : "";
   }
 
   // ---- taking the new page
 
-  function fits(fresh) {
-    if (document.querySelector("main[data-plain]") || fresh.querySelector("main[data-plain]")) return false;
-    if (document.body.className !== fresh.body.className) return false;
-    const banners = (d) => Array.from(d.querySelectorAll(".banner"), (b) => b.textContent).join("\n");
-    if (banners(document) !== banners(fresh)) return false;
-    return parts.every((p) => document.querySelectorAll(p).length === fresh.querySelectorAll(p).length);
+  function attributes(from, to) {
+    for (const a of Array.from(to.attributes)) if (!from.hasAttribute(a.name) && a.name !== "class") to.removeAttribute(a.name);
+    for (const a of from.attributes) if (a.name !== "class") to.setAttribute(a.name, a.value);
   }
 
-  function swap(fresh) {
+  // The sheet's own script sets up what stands on a page when it runs, and
+  // fills in the readings that it keeps: it runs again for what has come.
+  function rerun() {
+    const old = document.querySelector('script[src$="assets/script.js"]');
+    if (!old) return Promise.resolve();
+    return new Promise((done) => {
+      const tag = document.createElement("script");
+      tag.src = old.src;
+      tag.onload = tag.onerror = done;
+      old.replaceWith(tag);
+    });
+  }
+
+  async function swap(fresh) {
     const open = openThings(document);
     const where = anchor();
     const x = window.scrollX, y = window.scrollY;
-    const focus = document.activeElement ? document.activeElement.id : "";
-    const values = readings(document);
+    const focus = focused();
+    const restore = () => {
+      reopen(open);
+      const f = focus && document.querySelector(focus);
+      if (f && f !== document.activeElement) f.focus({ preventScroll: true });
+      keepPlace(where, x, y);
+    };
     document.title = fresh.title;
-    for (const p of parts) {
-      const old = document.querySelectorAll(p), now = fresh.querySelectorAll(p);
-      old.forEach((e, i) => {
-        if (e.isEqualNode(now[i])) return;
-        if (e.tagName === "DETAILS") now[i].open = e.open;
-        e.replaceWith(document.adoptNode(now[i]));
-      });
-    }
-    // The scripts of the sheet set up what is new.
-    document.dispatchEvent(new CustomEvent("sheet-changed"));
-    fillIn(values);
-    reopen(open);
-    const f = focus && document.getElementById(focus);
-    if (f && f !== document.activeElement) f.focus({ preventScroll: true });
-    keepPlace(where, x, y);
+    attributes(fresh.documentElement, document.documentElement);
+    attributes(fresh.body, document.body);
+    document.body.className = fresh.body.className;
+    document.body.replaceChildren(...Array.from(fresh.body.children, (e) => document.adoptNode(e)));
+    if (panel) document.body.append(panel);
+    restore();
+    await rerun();
+    restore();
   }
 
   async function update(next) {
@@ -109,8 +106,9 @@
     try {
       const answer = await fetch(location.pathname + location.search, { cache: "no-store" });
       const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
-      if (!answer.ok || !fits(fresh)) { location.reload(); return; }
-      swap(fresh);
+      const plain = (d) => d.querySelector("main[data-plain]");
+      if (!answer.ok || plain(document) || plain(fresh)) { location.reload(); return; }
+      await swap(fresh);
       const tag = fresh.querySelector("script[data-version]");
       version = tag ? tag.dataset.version : next;
     } catch {
@@ -123,8 +121,6 @@
   }
 
   // ---- errors, over the page
-
-  let panel = null;
 
   function showReport(text) {
     if (!text) {
