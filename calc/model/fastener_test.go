@@ -87,6 +87,7 @@ func TestTightening(t *testing.T) {
 	near(t, "there and back", back("preload"), n("preload"), 1e-12)
 	near(t, "use", back("use"), 0.9, 1e-12)
 	near(t, "bearing", back("bearing_pressure"), n("bearing_pressure"), 1e-12)
+	near(t, "ring of 8.03 by 5.5 mm", n("bearing_pressure"), n("preload")/(math.Pi*(4.015*4.015-2.75*2.75)*1e-6), 1e-12)
 	if k := back("nut_factor"); k < 0.12 || k > 0.2 {
 		t.Errorf("nut factor %g at a friction of 0.12", k)
 	}

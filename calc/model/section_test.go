@@ -65,6 +65,15 @@ func TestSectionsByCounting(t *testing.T) {
 		near(t, "modulus", c.s.Modulus*c.h/2, c.s.I, 1e-12)
 		near(t, "gyration", c.s.Gyration*c.s.Gyration*c.s.Area, c.s.I, 1e-12)
 	}
+	// Torsion of a square tube: t a³ for a midline of side a; of an oblong one,
+	// the membrane's volume over the hole and the walls.
+	square, err := RectangularTube(0.041, 0.041, 0.001)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "square tube", square.Torsion, 0.001*math.Pow(0.040, 3), 1e-12)
+	Am, um := 0.027*0.047, 2*(0.027+0.047)
+	near(t, "oblong tube", rect.Torsion, 4*Am*Am*0.003/um, 1e-12)
 	// A thin tube: Bredt's formula meets the exact one.
 	thin, _ := RoundTube(0.1, 0.0005)
 	near(t, "thin tube", thin.Torsion, math.Pi*math.Pow(0.0995, 3)*0.0005/4, 1e-4)
