@@ -27,10 +27,12 @@ type Options struct {
 // list holds an error.
 func Build(src Source, opt Options) (*Site, diag.List) {
 	releases, list := Load(src, opt)
+	known, errs := errata(src.FS, releases)
+	list = append(list, errs...)
 	if list.HasErrors() {
 		return nil, list.Sorted()
 	}
-	site, errs := render(releases, opt)
+	site, errs := render(releases, known, opt)
 	list = append(list, errs...).Sorted()
 	if list.HasErrors() {
 		return nil, list

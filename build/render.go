@@ -15,8 +15,9 @@ import (
 // shortSum is how much of a checksum a title block shows.
 const shortSum = 12
 
-// render makes the site of releases that have no errors.
-func render(releases []*Release, opt Options) (*Site, diag.List) {
+// render makes the site of releases that have no errors; known says by their
+// names what is wrong in them all the same.
+func render(releases []*Release, known map[string][]theme.Erratum, opt Options) (*Site, diag.List) {
 	var list diag.List
 	fail := func(err error) (*Site, diag.List) {
 		list.Add(diag.Span{File: releases[0].Manual.Config.File}, "render", "%v", err)
@@ -26,7 +27,7 @@ func render(releases []*Release, opt Options) (*Site, diag.List) {
 	if err != nil {
 		return fail(err)
 	}
-	inputs := themeInputs(releases, opt.Tool)
+	inputs := themeInputs(releases, known, opt.Tool)
 	jobs := rootJobs(t, inputs[0].Site, opt.Tool)
 	keys := renderKeys(releases, inputs)
 	first := make([]int, len(inputs)) // where the jobs of a release begin
@@ -107,7 +108,7 @@ func Script() ([]byte, error) {
 
 // themeInputs says what each release is to the theme, in the order given,
 // with its changes since the release before it.
-func themeInputs(releases []*Release, tool Tool) []*theme.Input {
+func themeInputs(releases []*Release, known map[string][]theme.Erratum, tool Tool) []*theme.Input {
 	cfg := releases[0].Manual.Config
 	site := &theme.Site{
 		Title: cfg.Title, Summary: cfg.Summary, Notice: cfg.Notice,
@@ -118,7 +119,8 @@ func themeInputs(releases []*Release, tool Tool) []*theme.Input {
 	inputs := make([]*theme.Input, len(releases))
 	for i, r := range releases {
 		rel := &theme.Release{
-			Name: r.Name, Dir: r.Name, Status: status(r.Name, current), Pages: map[string]string{},
+			Name: r.Name, Dir: r.Name, Status: status(r.Name, current),
+			Pages: map[string]string{}, Errata: known[r.Name],
 		}
 		if d := r.Manual.Config.Date; !d.IsZero() {
 			rel.Date = d.Format("2006-01-02")
