@@ -41,8 +41,14 @@ func (r *fakeResults) Shown(i int) *calc.Shown {
 }
 func (r *fakeResults) Ref(syntax.Expr) *calc.Figure      { return nil }
 func (r *fakeResults) Call(*syntax.Call) *calc.ModelCall { return nil }
-func (r *fakeResults) Sweep(string, []float64, []int) ([][]float64, diag.List) {
-	return nil, nil
+func (r *fakeResults) Sweep(_ string, at []float64, exprs []int) ([][]float64, diag.List) {
+	out := make([][]float64, len(exprs))
+	for i := range exprs {
+		for _, t := range at {
+			out[i] = append(out[i], 28+(t-293.15)*0.688/float64(1+10*i))
+		}
+	}
+	return out, nil
 }
 func (r *fakeResults) Figure(name string) *calc.Figure {
 	for _, f := range r.figures {
@@ -177,6 +183,8 @@ func handInput() *Input {
 	r.shown[eSpread].Uncertain = "0.7"
 	eMass := show(mass, "4.8")
 
+	eFrom, eTo := lit("20", 293.15, degC), lit("68", 341.15, degC)
+	eIdler, eRated := lit("31", 31, newton), lit("55", 55, newton)
 	lim := &syntax.Limit{Name: ident("shaft"), Cond: ex("2 * hot <= 110 N"), Caption: "load on the idler shaft"}
 	bad := &syntax.Limit{Name: ident("load"), Cond: ex("mass <= 4.5 kg"), Caption: "one person lifts it"}
 	limitSide := func(n string, u unit.Unit) *calc.Shown { return &calc.Shown{Number: n, Unit: u, Value: 1.0} }
@@ -203,6 +211,9 @@ func handInput() *Input {
 	uses := &content.UsesNode{}
 	measure := &content.MeasureNode{}
 	start := handPage("start", "# Start here and safety\n\nRead this first.\n\n> **Hot lamp tubes.** Wait until they read below {="+strconv.Itoa(eBay)+"}.\n", nil)
+	plot := &content.Plot{ID: "rise", Title: "Belt tension against bay temperature", Caption: "Fixed centres pass the allowable tension; the sprung idler never does.",
+		Lines: []content.PlotLine{{Expr: eHot, Label: "fixed centres"}, {Expr: eIdler, Label: "sprung idler"}}, Against: eBay, Param: "bay_hot", AgainstLabel: "bay temperature",
+		From: eFrom, To: eTo, Marks: []content.PlotLine{{Expr: eRated, Label: "allowable 55 N"}}, Map: -1}
 	page := handPage("recoater", `# Recoater and belt
 
 The loop is {=`+strconv.Itoa(eLoop)+`} long. Set it to {=`+strconv.Itoa(eCold)+`} at room temperature. With fixed centres it would reach {=`+strconv.Itoa(eHot)+`} once the bay is at {=`+strconv.Itoa(eBay)+`}; known as {=`+strconv.Itoa(eSpread)+`}. It weighs {=`+strconv.Itoa(eMass)+`}.
@@ -229,8 +240,8 @@ Tighten the four screws crosswise.[^1] See [the start](start.md).
 | cold | {=`+strconv.Itoa(eCold)+`} |
 | hot | {=`+strconv.Itoa(eHot)+`} |
 
-`+"```measure\n```\n\n```go\nfunc main() { println(\"hi\") } // say it\n```\n",
-		map[string]ast.Node{"uses": uses, "measure": measure, "belt": &content.CalcNode{Name: "belt", Sheet: sheet, Title: "Belt tension, cold and hot"}})
+`+"```rise\n```\n\n```measure\n```\n\n```go\nfunc main() { println(\"hi\") } // say it\n```\n",
+		map[string]ast.Node{"rise": &content.PlotNode{Plot: plot}, "uses": uses, "measure": measure, "belt": &content.CalcNode{Name: "belt", Sheet: sheet, Title: "Belt tension, cold and hot"}})
 	page.Data = content.PageData{Summary: "The blade spreads each layer. It rides on two guides and is pulled by one belt.", Time: "1 h 40 min", People: "1", Skill: "careful fitting", Needs: []string{"start"}}
 	page.Exprs = []int{eLoop, eCold, eHot, eBay, eMass}
 	page.Blocks = []string{"belt"}

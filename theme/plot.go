@@ -62,7 +62,6 @@ func (v *view) plot(p *content.Plot, id, title string) (svg, table string, err e
 	}
 	var b bytes.Buffer
 	for _, width := range []chart.Width{chart.Wide, chart.Narrow} {
-		c.ID = id + []string{"", "n"}[width]
 		if err := chart.Lines(&b, c, v.chartOptions(width)); err != nil {
 			return "", "", err
 		}

@@ -57,7 +57,7 @@ type words struct {
 	RedoLead, SafetyFirst, SafetyDirective, WhatIsNew, FigureOne, FigureMany, LimitOne, LimitMany                     string
 
 	// Plots and tables
-	Plot, ThisRelease, LineRuns, Numbers, TableWord string
+	Plot, ThisRelease, LineRuns, MapRuns, Numbers, TableWord string
 
 	// Reports of the preview
 	ErrorTitle, ErrorLead, ErrorWord, FindingWord, Hint string

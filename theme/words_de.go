@@ -217,6 +217,7 @@ var german = words{
 	// Plots and tables
 	Plot:        "Diagramm",
 	LineRuns:    "{line}: {y0} bei {x0}, {y1} bei {x1}.",
+	MapRuns:     "Von {low} bis {high} auf {x} mal {y}.",
 	ThisRelease: "diese Ausgabe",
 	Numbers:     "Die Zahlen zu diesem Diagramm",
 	TableWord:   "Tabelle",

@@ -217,6 +217,7 @@ var english = words{
 	// Plots and tables
 	Plot:        "Plot",
 	LineRuns:    "{line}: {y0} at {x0}, {y1} at {x1}.",
+	MapRuns:     "From {low} to {high} over {x} by {y}.",
 	ThisRelease: "this release",
 	Numbers:     "The numbers of this plot",
 	TableWord:   "Table",
