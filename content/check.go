@@ -145,7 +145,8 @@ func (m *Manual) checkNeeds(drafts []*draft, list *diag.List) {
 	}
 }
 
-// parameters gives the definitions of the design sheet by name, and the names in order.
+// parameters gives the definitions of the design sheet by name, and the names
+// in order. One whose line has a mistake, which is reported there, is nil.
 func (m *Manual) parameters() (map[string]*syntax.Def, []string) {
 	defs := map[string]*syntax.Def{}
 	var names []string
@@ -158,6 +159,12 @@ func (m *Manual) parameters() (map[string]*syntax.Def, []string) {
 			names = append(names, def.Name.Name)
 		}
 	}
+	for _, b := range m.Blocks[0].Sheet.Broken {
+		if _, ok := defs[b.Name]; !ok {
+			defs[b.Name] = nil
+			names = append(names, b.Name)
+		}
+	}
 	return defs, names
 }
 
@@ -166,7 +173,7 @@ func (m *Manual) checkReasons(drafts []*draft, list *diag.List) {
 	defs, names := m.parameters()
 	for _, d := range drafts {
 		for _, key := range sortedKeys(d.page.Data.Reasons) {
-			if defs[key] == nil {
+			if _, ok := defs[key]; !ok {
 				list.Add(d.data.place("reasons."+key), "unknown-name", "there is no parameter %s on the design sheet", key).
 					Hint = didYouMean(key, names)
 			}
@@ -180,13 +187,13 @@ func (m *Manual) checkSweeps(drafts []*draft, list *diag.List) {
 	for _, d := range drafts {
 		for _, p := range d.swept {
 			at := m.Exprs[p.Against].X.Span()
-			def := defs[p.Param]
+			def, known := defs[p.Param]
 			switch {
 			case d.defines(p.Param):
 				list.Add(at, "plot", "%s is a figure of this page, only a parameter of the design sheet can be varied", p.Param)
-			case def == nil:
+			case !known:
 				list.Add(at, "plot", "there is no parameter %s on the design sheet", p.Param).Hint = didYouMean(p.Param, names)
-			case !isLiteral(def.X):
+			case def != nil && !isLiteral(def.X):
 				list.Add(at, "plot", "%s is computed, only a parameter can be varied", p.Param).Also =
 					[]diag.Note{{Span: def.Pos, Msg: "it is computed here"}}
 			}

@@ -156,7 +156,7 @@ func (d *draft) noMoreWords(words []infoPart) {
 // readCalc reads a calc block: calc [name] [hidden|results] ["title"].
 func (d *draft) readCalc(f *ast.FencedCodeBlock, words []infoPart) ast.Node {
 	n := &CalcNode{At: d.fenceSpan(f)}
-	nameAt := n.At
+	nameAt, named := n.At, false
 	modes := []string{"hidden", "results"}
 	for _, w := range words[1:] {
 		switch {
@@ -169,12 +169,10 @@ func (d *draft) readCalc(f *ast.FencedCodeBlock, words []infoPart) ast.Node {
 				d.list.Add(w.at, "block-head", "this block is %s already", n.Mode)
 			}
 			n.Mode = w.text
-		case n.Name == "" && n.Mode == "" && n.Title == "":
-			n.Name, nameAt = w.text, w.at
-			if !isName(w.text) {
-				d.list.Add(w.at, "block-name", "%q cannot be the name of a block", w.text).
-					Hint = "it begins with a letter and holds letters, digits and _"
-			} else if near := nearWord(w.text, modes); near != "" {
+		case !named && n.Mode == "" && n.Title == "":
+			named, nameAt = true, w.at
+			n.Name = d.blockName(w.at)
+			if near := nearWord(w.text, modes); near != "" {
 				d.list.Warn(w.at, "block-word", "%s is taken as the name of the block", w.text).Hint = "did you mean " + near + "?"
 			}
 		default:
@@ -182,8 +180,12 @@ func (d *draft) readCalc(f *ast.FencedCodeBlock, words []infoPart) ast.Node {
 				Hint = `a calc block is opened by calc, then its name, hidden or results, and a "title"`
 		}
 	}
-	if n.Name == "" {
+	if !named {
 		n.Name = scopeOf(d.page.ID)
+		if !isName(n.Name) {
+			d.list.Add(n.At, "block-name", "this block has the page's id as its name, but %s is a word of the sheet language", n.Name).
+				Hint = "give the block a name, or the page's file another one"
+		}
 	}
 	if n.Name == scopeOf(d.page.ID) {
 		d.page.Scope = n.Name
@@ -191,6 +193,9 @@ func (d *draft) readCalc(f *ast.FencedCodeBlock, words []infoPart) ast.Node {
 	sheet, errs := syntax.Parse(d.page.File, segments(f.Lines()))
 	d.list = append(d.list, errs...)
 	n.Sheet = sheet
+	if n.Name == "" {
+		return n // reported; its lines have no name to stand under
+	}
 	d.blocks = append(d.blocks, calc.Block{Name: n.Name, Sheet: sheet, Pos: nameAt})
 	if !contains(d.page.Blocks, n.Name) {
 		d.page.Blocks = append(d.page.Blocks, n.Name)
@@ -208,14 +213,23 @@ func segments(lines *text.Segments) []syntax.Seg {
 	return segs
 }
 
-// isName reports whether the sheet language can write s as a name.
-func isName(s string) bool {
-	for i, r := range s {
-		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r == '_' || i > 0 && r >= '0' && r <= '9') {
-			return false
-		}
+// blockName reads the name of a block, as the sheet language spells it; it
+// reports what cannot be one.
+func (d *draft) blockName(at diag.Span) string {
+	x, errs := syntax.ParseExpr(at.File, []syntax.Seg{{Start: at.Start, End: at.End}})
+	if name, ok := x.(*syntax.Name); ok && !errs.HasErrors() {
+		return name.Name
 	}
-	return s != ""
+	d.list.Add(at, "block-name", "%q cannot be the name of a block", at.Text()).
+		Hint = "it begins with a letter, holds letters, digits and _, and is no word of the sheet language"
+	return ""
+}
+
+// isName reports whether the sheet language takes s as a name.
+func isName(s string) bool {
+	x, errs := syntax.ParseExpr(diag.NewFile("", []byte(s)), []syntax.Seg{{Start: 0, End: len(s)}})
+	_, ok := x.(*syntax.Name)
+	return ok && !errs.HasErrors()
 }
 
 // readFilled reads a code block whose figures are filled in.

@@ -21,10 +21,11 @@ type cursor struct {
 func (d *draft) cursor(start, end int) *cursor { return &cursor{d, start, end} }
 
 // entries gives a cursor for each line of a block that says something, without
-// its comment and outer spaces.
-func (d *draft) entries(lines *text.Segments) []*cursor {
+// its comment and outer spaces. Lines with a text that is not closed are
+// reported and left out; then ok is false.
+func (d *draft) entries(lines *text.Segments) (list []*cursor, ok bool) {
 	src := d.page.File.Text
-	var out []*cursor
+	ok = true
 	for i := range lines.Len() {
 		s := lines.At(i)
 		c := d.cursor(s.Start, s.Stop)
@@ -39,11 +40,15 @@ func (d *draft) entries(lines *text.Segments) []*cursor {
 		for c.end > c.pos && strings.IndexByte(" \t\n\r", src[c.end-1]) >= 0 {
 			c.end--
 		}
-		if c.pos < c.end && c.closed() {
-			out = append(out, c)
+		switch {
+		case c.done():
+		case c.closed():
+			list = append(list, c)
+		default:
+			ok = false
 		}
 	}
-	return out
+	return list, ok
 }
 
 // closed reports a quoted text that does not end on the line.

@@ -13,7 +13,8 @@ import (
 //	square "the frame's diagonals are equal"
 func (d *draft) readMeasure(f *ast.FencedCodeBlock) ast.Node {
 	n := &MeasureNode{}
-	for _, c := range d.entries(f.Lines()) {
+	entries, _ := d.entries(f.Lines())
+	for _, c := range entries {
 		if k := d.readCheck(c); k != nil {
 			n.Checks = append(n.Checks, k)
 			d.page.Checks = append(d.page.Checks, k)

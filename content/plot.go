@@ -40,8 +40,9 @@ func (d *draft) readPlot(f *ast.FencedCodeBlock, words []infoPart) ast.Node {
 	var against syntax.Expr
 	var againstAt diag.Span
 	outline := diag.Span{}
-	strange := false
-	for _, c := range d.entries(f.Lines()) {
+	entries, whole := d.entries(f.Lines())
+	strange := !whole // a line is not understood
+	for _, c := range entries {
 		word, at := c.word()
 		switch word {
 		case "title", "caption", "against", "map", "outline":

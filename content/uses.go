@@ -24,7 +24,8 @@ func (d *draft) readUses(f *ast.FencedCodeBlock) ast.Node {
 			e.Hint = "the page block says steps = false"
 		}
 	}
-	for _, c := range d.entries(f.Lines()) {
+	entries, _ := d.entries(f.Lines())
+	for _, c := range entries {
 		if u := d.readUse(c); u != nil {
 			n.Uses = append(n.Uses, u)
 			d.page.Uses = append(d.page.Uses, u)
