@@ -36,8 +36,7 @@ func (s *Site) File(path string) ([]byte, bool) {
 	return data, ok
 }
 
-// add puts a file into the site. It refuses a path that is none, and one that
-// a case-blind file system would take for another.
+// add puts a file into the site. It refuses a path that is none or is taken.
 func (s *Site) add(path string, data []byte) error {
 	if !fs.ValidPath(path) || path == "." {
 		return fmt.Errorf("%q cannot be a path of the site", path)

@@ -24,6 +24,11 @@ func runPreview(e env, flags *flag.FlagSet, args []string) int {
 		return wrong(e, "preview", fmt.Sprintf("%d is no port", *port))
 	}
 	dir := folder(pos, 0)
+	_, closeDir, err := build.OpenDir(dir) // to say so now if there is none
+	if err != nil {
+		return failed(e, "preview", err)
+	}
+	closeDir()
 	script, err := build.Script()
 	if err != nil {
 		return failed(e, "preview", err)
