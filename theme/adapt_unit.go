@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"workings/calc"
 	"workings/calc/unit"
 )
 
@@ -12,6 +13,8 @@ func displayNumber(si float64, u unit.Unit) string {
 	f, _ := strconv.ParseFloat(s, 64)
 	return strconv.FormatFloat(f, 'g', -1, 64)
 }
+
+func displayFigure(si float64, u unit.Unit, _ *calc.Spread) string { return displayNumber(si, u) }
 
 func typesetNumber(n, dec string) string {
 	neg := strings.HasPrefix(n, "-")

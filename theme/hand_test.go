@@ -39,7 +39,20 @@ func (r *fakeResults) Shown(i int) *calc.Shown {
 	}
 	return r.shown[i]
 }
-func (r *fakeResults) Ref(syntax.Expr) *calc.Figure      { return nil }
+func (r *fakeResults) Ref(x syntax.Expr) *calc.Figure {
+	switch x := x.(type) {
+	case *syntax.Name:
+		if f := r.Figure("belt." + x.Name); f != nil {
+			return f
+		}
+		return r.Figure(x.Name)
+	case *syntax.Field:
+		if n, ok := x.X.(*syntax.Name); ok {
+			return r.Figure(n.Name + "." + x.Name.Name)
+		}
+	}
+	return nil
+}
 func (r *fakeResults) Call(*syntax.Call) *calc.ModelCall { return nil }
 func (r *fakeResults) Sweep(_ string, at []float64, exprs []int) ([][]float64, diag.List) {
 	out := make([][]float64, len(exprs))
@@ -68,15 +81,14 @@ var (
 	hertz  = unit.Unit{Symbol: "Hz", Factor: 1}
 )
 
-// ex is an expression whose text is s.
+// ex parses an expression.
 func ex(s string) syntax.Expr {
 	f := diag.NewFile("design.calc", []byte(s))
-	return &syntax.Name{Name: s, Pos: diag.Span{File: f, End: len(s)}}
-}
-
-func numEx(s string) syntax.Expr {
-	f := diag.NewFile("design.calc", []byte(s))
-	return &syntax.Number{Text: s, Pos: diag.Span{File: f, End: len(s)}}
+	x, list := syntax.ParseExpr(f, []syntax.Seg{{Start: 0, End: len(s)}})
+	if list.HasErrors() {
+		panic(list.Error())
+	}
+	return x
 }
 
 func ident(s string) syntax.Ident { return syntax.Ident{Name: s} }
@@ -149,13 +161,16 @@ func handInput() *Input {
 		r.figures = append(r.figures, f)
 		return f
 	}
-	bay := fig("bay_hot", "", "air around the belt after two hours", 341.15, degC, numEx("68 °C"))
+	bay := fig("bay_hot", "", "air around the belt after two hours", 341.15, degC, ex("68 °C"))
 	bay.Parameter, bay.Fixed, bay.From, bay.Because = true, true, "measured, three runs", "the bay stays below the belt's rating"
-	cold := fig("belt.cold", "belt", "tension at room temperature", 28, newton, numEx("28 N"))
+	fig("belt.growth_frame", "belt", "growth of the frame", 0.000766, mm, ex("expansion * span * (bay_hot - 20 °C)"))
+	fig("belt.growth_belt", "belt", "growth of the belt", 0.00012, mm, ex("0.12 mm"))
+	fig("belt.span", "belt", "free span", 0.642, mm, ex("642 mm"))
+	cold := fig("belt.cold", "belt", "tension at room temperature", 28, newton, ex("28 N"))
 	cold.Fixed = true
-	loop := fig("belt.loop", "belt", "length of the loop", 1.384, mm, ex("2 * centre + pi * pulley"))
+	loop := fig("belt.loop", "belt", "length of the loop", 1.384, mm, ex("2 * centre * cos(wrap) + pi * (pulley_d + pulley_D) / 2"))
 	loop.Spread = &calc.Spread{Std: 0.00035, U: 0.0007, K: 2, TolLo: .0004, TolHi: .0004, Shares: []calc.Share{{Name: "bay_hot", Part: .92}}}
-	hot := fig("belt.hot", "belt", "tension with fixed centres", 61.04, newton, ex("drift.hot + cold"))
+	hot := fig("belt.hot", "belt", "tension with fixed centres", 61.04, newton, ex("cold + (growth_frame - growth_belt) / (span / stiffness + gain^2 / k_spring)"))
 	hot.Uses = []*calc.Figure{cold, bay}
 	hot.Spread = &calc.Spread{Ranged: true, Low: 55, High: 68}
 	spec := &model.Spec{Name: "belt_drift", Title: "Tension of a belt over a warming frame", Topic: "belt",
@@ -171,7 +186,7 @@ func handInput() *Input {
 	}
 	eLoop, eCold, eHot, eBay := show(loop, "1384"), show(cold, "28"), show(hot, "61"), show(bay, "68")
 	lit := func(n string, v float64, u unit.Unit) int {
-		r.shown = append(r.shown, &calc.Shown{Expr: &calc.Expr{X: numEx(n)}, Value: v, Unit: u, Number: n})
+		r.shown = append(r.shown, &calc.Shown{Expr: &calc.Expr{X: ex(n)}, Value: v, Unit: u, Number: n})
 		return len(r.shown) - 1
 	}
 	eOne, eFour := lit("1", 1, plain), lit("4", 4, plain)
@@ -198,7 +213,7 @@ func handInput() *Input {
 
 	sheet := &syntax.Sheet{Stmts: []syntax.Stmt{
 		&syntax.Remark{Text: "Belt tension, cold and hot"},
-		cold.Def, loop.Def, hot.Def, lim,
+		cold.Def, r.Figure("belt.growth_frame").Def, loop.Def, hot.Def, lim,
 	}}
 	m := &content.Manual{
 		Config: content.Config{Title: "Fenbank bench sinterer", Language: "en", Publisher: "Fenbank Tool Library",

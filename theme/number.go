@@ -25,6 +25,8 @@ func (v *view) shownText(s *calc.Shown) string {
 	switch {
 	case s == nil || s.Value == nil && s.Number == "" && s.Text == "":
 		return v.w.NotAvailable
+	case s.Number != "" && v.asRange(s):
+		return v.quantity(s.Low, s.Unit) + " " + v.w.To + " " + v.quantity(s.High, s.Unit)
 	case s.Number != "":
 		return v.quantity(s.Number, s.Unit)
 	case s.Text != "":
@@ -37,6 +39,12 @@ func (v *view) shownText(s *calc.Shown) string {
 		return s.Text
 	}
 	return v.kindText(s.Type, s.Value)
+}
+
+// asRange reports that a value is shown from low to high: where that is asked
+// for, and where a single number would hide a choice.
+func (v *view) asRange(s *calc.Shown) bool {
+	return s.Low != "" && s.High != "" && s.Low != s.High && (s.RangeOnly() || s.Expr != nil && s.Expr.Spread && s.Plus == "" && s.Uncertain == "")
 }
 
 // shownSpread is what `with spread` adds to a value, in plain text; "" if nothing.
@@ -57,7 +65,7 @@ func (v *view) shownSpread(s *calc.Shown) string {
 		}
 		parts = append(parts, "("+v.w.Uncertain+" "+v.quantity(s.Uncertain, diff)+", k"+nbsp+"="+nbsp+v.number(k)+")")
 	}
-	if s.Low != "" && s.High != "" {
+	if s.Low != "" && s.High != "" && s.Low != s.High && !v.asRange(s) {
 		parts = append(parts, "("+v.quantity(s.Low, s.Unit)+" "+v.w.To+" "+v.quantity(s.High, s.Unit)+" "+v.w.InUse+")")
 	}
 	return strings.Join(parts, " ")

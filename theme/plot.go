@@ -16,8 +16,6 @@ import (
 	"workings/theme/chart"
 )
 
-func plotCSS() string { return chart.CSS }
-
 // plotNode writes a plot as a figure element: the drawing in two widths, of which
 // the page shows the one that fits, its caption with a number, and its numbers
 // as a table to open.
@@ -29,7 +27,8 @@ func (r *pageWriter) plotNode(w util.BufWriter, _ []byte, n ast.Node, entering b
 	r.plots++
 	v := r.v
 	number := v.w.Plot + nbsp + strconv.Itoa(v.sheet[r.page.ID]) + "." + strconv.Itoa(r.plots)
-	id := r.id("plot/" + strconv.Itoa(r.plots))
+	// The ids in a drawing are XML names: no slash. No heading makes a dot.
+	id := "plot." + strconv.Itoa(v.sheet[r.page.ID]) + "." + strconv.Itoa(r.plots)
 	w.WriteString(`<figure class="plotted" id="` + esc(id) + `">`)
 	title := firstOf(v.fill(p.TitleParts, p.Title), number)
 	svg, table, err := v.plot(p, id, title)
@@ -45,9 +44,8 @@ func (r *pageWriter) plotNode(w util.BufWriter, _ []byte, n ast.Node, entering b
 			w.WriteString(". ")
 		}
 	}
-	w.WriteString(r.filled(p.CaptionParts, p.Caption) + "</figcaption>\n")
+	w.WriteString(r.filled(p.CaptionParts, p.Caption) + "</figcaption></figure>\n")
 	w.WriteString(table)
-	w.WriteString("</figure>\n")
 	return ast.WalkSkipChildren, nil
 }
 

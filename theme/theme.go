@@ -13,12 +13,15 @@ import (
 	"io/fs"
 	"sort"
 	"strings"
+	"sync"
 
 	"workings/calc"
 	"workings/calc/diag"
 	"workings/calc/model"
 	"workings/calc/syntax"
 	"workings/content"
+	"workings/theme/chart"
+	"workings/theme/mathml"
 )
 
 //go:embed templates/*.html
@@ -36,9 +39,10 @@ type Options struct {
 
 // A Theme renders pages. It may be used by many goroutines.
 type Theme struct {
-	opt  Options
-	tmpl *template.Template
-	code *highlighter
+	opt   Options
+	tmpl  *template.Template
+	code  *highlighter
+	lines sync.Map // formulas of models, parsed: line → *syntax.Def
 }
 
 // New returns a theme.
@@ -77,7 +81,8 @@ func (t *Theme) Assets() (map[string][]byte, error) {
 	var css bytes.Buffer
 	css.Write(out["style.css"])
 	css.WriteString(codeCSS)
-	css.WriteString(plotCSS())
+	css.WriteString(mathml.CSS)
+	css.WriteString(chart.CSS)
 	out["style.css"] = css.Bytes()
 	return out, nil
 }

@@ -238,6 +238,12 @@ var german = words{
 	StepsDone:    "{n} von {all} Schritten erledigt",
 
 	// Values that are no numbers
+	And:          "und",
+	Or:           "oder",
+	Not:          "nicht",
+	If:           "wenn",
+	Otherwise:    "sonst",
+	TableSmall:   "Tabelle",
 	Yes:          "ja",
 	No:           "nein",
 	NotAvailable: "nicht verfügbar",

@@ -238,6 +238,12 @@ var english = words{
 	StepsDone:    "{n} of {all} steps done",
 
 	// Values that are no numbers
+	And:          "and",
+	Or:           "or",
+	Not:          "not",
+	If:           "if",
+	Otherwise:    "otherwise",
+	TableSmall:   "table",
 	Yes:          "yes",
 	No:           "no",
 	NotAvailable: "not available",

@@ -12,6 +12,7 @@ import (
 	"workings/calc/syntax"
 	"workings/calc/unit"
 	"workings/content"
+	"workings/theme/mathml"
 )
 
 // A derivation is what a figure opens: how it came about.
@@ -106,7 +107,11 @@ func (v *view) deriveShown(s *calc.Shown) derivation {
 		d.Given = v.w.GivenHere
 	} else {
 		d.Formula = v.formula(nil, x)
-		d.Values = v.substituted(nil, x)
+		var result *mathml.Quantity
+		if s.Number != "" && !v.asRange(s) {
+			result = &mathml.Quantity{Number: s.Number, Unit: s.Unit}
+		}
+		d.Values = v.substituted(nil, x, result)
 	}
 	d.Inputs = v.inputs(s.Uses)
 	d.Models = v.models(s.Models)
@@ -142,7 +147,7 @@ func (v *view) deriveFigure(f *calc.Figure) derivation {
 		d.Given = v.givenAt(f)
 	default:
 		d.Formula = v.formula(&def.Name, def.X)
-		d.Values = v.substituted(&def.Name, def.X)
+		d.Values = v.substituted(&def.Name, def.X, v.result(of))
 	}
 	d.Inputs = v.inputs(of.Uses)
 	d.Models = v.models(of.Models)

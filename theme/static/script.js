@@ -142,6 +142,16 @@
     });
   }
 
+  // What is too wide for its place can be scrolled by keyboard.
+  function reach() {
+    each(".line, .scroll, .math", function (el) {
+      if (el.scrollWidth > el.clientWidth + 1) el.tabIndex = 0;
+      else if (el.classList.contains("line")) el.removeAttribute("tabindex");
+    });
+  }
+  reach();
+  window.addEventListener("resize", reach);
+
   // A link to an entry of a register opens it; so does printing, for all.
   function openTarget() {
     var id = decodeURIComponent(location.hash.slice(1)), el = id && document.getElementById(id);
