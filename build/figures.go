@@ -136,15 +136,16 @@ func (r *figureRecord) spread(s *calc.Spread) {
 	}
 }
 
-// inUnit converts an SI value to a unit with the fewest digits that convert
-// back to the same SI value, so that 220 mm does not read 220.00000000000003.
-func inUnit(si float64, u unit.Unit) float64 {
-	x := u.FromSI(si)
-	for digits := 12; digits < 17; digits++ {
-		short, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', digits-1, 64), 64)
-		if err == nil && u.ToSI(short) == si {
-			return short
-		}
+// inUnit converts an SI value to a unit, to the fifteen digits that a number
+// keeps for certain, so that 220 mm does not read 220.00000000000003. The SI
+// value beside it is exact.
+func inUnit(si float64, u unit.Unit) float64 { return toDigits(u.FromSI(si), 15) }
+
+// toDigits rounds to significant digits.
+func toDigits(x float64, n int) float64 {
+	short, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', n-1, 64), 64)
+	if err != nil {
+		return x
 	}
-	return x
+	return short
 }

@@ -72,7 +72,7 @@ func (t *partTotal) amount() (number, symbol string) {
 	if t.unit.Factor == 0 {
 		return plainNumber(t.quantity), ""
 	}
-	return unit.Round(t.unit.FromSI(t.quantity), unit.Rounding{Mode: unit.Sig, N: 6}), t.unit.Symbol
+	return plainNumber(toDigits(t.unit.FromSI(t.quantity), 9)), t.unit.Symbol
 }
 
 func (t *partTotal) text() string {

@@ -102,6 +102,9 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		send(w, r, http.StatusOK, "text/javascript; charset=utf-8", s.script)
 	case eventsPath:
 		s.events(w, r)
+	case "/favicon.ico":
+		// Browsers ask for it by themselves, and would complain of a page without.
+		w.WriteHeader(http.StatusNoContent)
 	default:
 		s.page(w, r)
 	}

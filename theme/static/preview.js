@@ -93,7 +93,7 @@
     attributes(fresh.documentElement, document.documentElement);
     attributes(fresh.body, document.body);
     document.body.className = fresh.body.className;
-    document.body.replaceChildren(...Array.from(fresh.body.children, (e) => document.adoptNode(e)));
+    document.body.replaceChildren(...Array.from(fresh.body.children));
     if (panel) document.body.append(panel);
     restore();
     await rerun();
