@@ -75,14 +75,6 @@ func (t *partTotal) amount() (number, symbol string) {
 	return plainNumber(toDigits(t.unit.FromSI(t.quantity), 9)), t.unit.Symbol
 }
 
-func (t *partTotal) text() string {
-	n, u := t.amount()
-	if u != "" {
-		n += " " + u
-	}
-	return n
-}
-
 // PartsCSV is the parts list of a release with the quantities that the steps
 // take, one part a line.
 func PartsCSV(r *Release) ([]byte, error) {
@@ -161,6 +153,8 @@ func (c *comparison) parts() []theme.PartChange {
 			out = append(out, theme.PartChange{ID: id, Name: b.Name, Kind: theme.Added, New: b.line()})
 		case b == nil:
 			out = append(out, theme.PartChange{ID: id, Name: a.Name, Kind: theme.Removed, Old: a.line()})
+		case a.Name != b.Name:
+			out = append(out, theme.PartChange{ID: id, Name: b.Name, Kind: theme.Changed, Old: a.Name + ", " + a.line(), New: b.Name + ", " + b.line()})
 		case a.line() != b.line():
 			out = append(out, theme.PartChange{ID: id, Name: b.Name, Kind: theme.Changed, Old: a.line(), New: b.line()})
 		}
@@ -168,21 +162,22 @@ func (c *comparison) parts() []theme.PartChange {
 	return out
 }
 
-// line is what a builder must get: quantity, name, specification, material.
+// line is what a builder must get: quantity, specification and material.
 func (t *partTotal) line() string {
+	n, u := t.amount()
+	switch {
+	case n == "" || n == "0":
+		n = ""
+	case u != "":
+		n += " " + u
+	default:
+		n += " ×"
+	}
 	var s []string
-	if q := t.text(); q != "" && q != "0" {
-		if t.unit.IsNone() {
-			q += " ×"
-		}
-		s = append(s, q)
-	}
-	s = append(s, t.Name)
-	text := strings.Join(s, " ")
-	for _, x := range []string{t.Specification, t.Material} {
+	for _, x := range []string{n, t.Specification, t.Material} {
 		if x != "" {
-			text += ", " + x
+			s = append(s, x)
 		}
 	}
-	return text
+	return strings.Join(s, ", ")
 }

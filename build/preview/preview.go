@@ -89,7 +89,7 @@ func Run(ctx context.Context, l net.Listener, opt Options) error {
 	}
 	stop()
 	<-watching
-	end, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+	end, cancel := context.WithTimeout(context.Background(), time.Second)
 	defer cancel()
 	if web.Shutdown(end) != nil {
 		web.Close()

@@ -145,7 +145,7 @@
       const head = document.createElement("p");
       head.style.margin = "0 0 0.5rem";
       head.style.fontWeight = "600";
-      head.textContent = "The manual has errors. Behind this stands the page as it last was without.";
+      head.textContent = "The manual has errors. The page behind is the last good one.";
       const pre = document.createElement("pre");
       Object.assign(pre.style, { margin: "0", overflow: "auto", font: "0.875rem/1.4 ui-monospace, monospace", whiteSpace: "pre", tabSize: "4" });
       pre.tabIndex = 0;
