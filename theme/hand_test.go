@@ -217,7 +217,7 @@ func handInput() *Input {
 	}}
 	m := &content.Manual{
 		Config: content.Config{Title: "Fenbank bench sinterer", Language: "en", Publisher: "Fenbank Tool Library",
-			Licence: content.Licence{Design: "CERN-OHL-S-2.0", Text: "CC-BY-SA-4.0"}, Release: "2.0-rc1"},
+			Licence: content.Licence{Design: "CERN-OHL-S-2.0", Text: "CC-BY-SA-4.0"}, Release: "2.0-rc1", Report: "https://example.org/report?r={release}&p={page}&s={step}"},
 	}
 	blade := &content.Part{ID: "blade", Name: "Blade", Specification: "10 mm plate, 180 mm long", Kind: "made", Material: "EN AW-6082"}
 	screw := &content.Part{ID: "m4x16", Name: "Screw M4 × 16", Specification: "ISO 4762, 8.8", Kind: "standard", Pack: 50, Spare: 2}

@@ -139,6 +139,9 @@ func (r *pageWriter) document(w util.BufWriter, _ []byte, _ ast.Node, entering b
 
 func (r *pageWriter) closeSection(w util.BufWriter) {
 	if r.inSection {
+		if report := r.v.reportHref(r.page, r.step); report != "" && r.step != nil {
+			w.WriteString(`<p class="report"><a href="` + esc(report) + `">` + esc(r.v.w.ReportStep) + "</a></p>\n")
+		}
 		w.WriteString("</section>\n")
 		r.inSection = false
 	}

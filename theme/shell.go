@@ -6,6 +6,9 @@ import (
 	"fmt"
 	"html/template"
 	"strconv"
+	"strings"
+
+	gmhtml "github.com/yuin/goldmark/renderer/html"
 
 	"workings/content"
 )
@@ -106,13 +109,7 @@ func (t *Theme) shell(v *view, s shell) ([]byte, error) {
 		}
 	}
 	d.Previous, d.Next = v.neighbours(s)
-	if cfg.Report != "" {
-		page := ""
-		if s.Page != nil {
-			page = s.Page.ID
-		}
-		d.Report = fill(cfg.Report, "release", in.Release.Name, "page", page, "step", "")
-	}
+	d.Report = v.reportHref(s.Page, nil)
 	var b bytes.Buffer
 	if err := t.tmpl.ExecuteTemplate(&b, "shell.html", d); err != nil {
 		return nil, fmt.Errorf("sheet %s: %w", s.File, err)
@@ -181,3 +178,24 @@ func joinNotes2(sep string, s ...string) string {
 }
 
 func itoa(n int) string { return strconv.Itoa(n) }
+
+// reportHref is the address for problems with a sheet or a step; "" if the
+// manual gives none, or none for steps.
+func (v *view) reportHref(p *content.Page, s *content.Step) string {
+	report := v.in.Manual.Config.Report
+	page, step := "", ""
+	if p != nil {
+		page = p.ID
+	}
+	if s != nil {
+		if !strings.Contains(report, "{step}") {
+			return ""
+		}
+		step = s.ID
+	}
+	report = fill(report, "release", v.in.Release.Name, "page", page, "step", step)
+	if gmhtml.IsDangerousURL([]byte(report)) {
+		return ""
+	}
+	return report
+}

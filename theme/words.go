@@ -14,7 +14,7 @@ type words struct {
 	// The frame of a sheet
 	SkipToSheet, Contents, Sheets, Sheet, Of, Registers, Release, Releases string
 	AllReleases, Cover, Previous, Next, StepsHere, Step, StepOne, StepMany string
-	CheckOne, CheckMany, Close, ShowWorkings, Report                       string
+	CheckOne, CheckMany, Close, ShowWorkings, Report, ReportStep           string
 
 	// The state of a release
 	StatusCurrent, StatusCandidate, StatusEarlier, ThisIsRelease, NotReleased, CurrentIs, ThisSheetIn, NoLongerIn string

@@ -27,6 +27,8 @@ var german = words{
 	ShowWorkings: "Rechenweg zeigen",
 	Report:       "Fehler auf diesem Blatt melden",
 
+	ReportStep: "Fehler in diesem Schritt melden",
+
 	// The state of a release
 	StatusCurrent:   "gültig",
 	StatusCandidate: "Entwurf",

@@ -27,6 +27,8 @@ var english = words{
 	ShowWorkings: "Show workings",
 	Report:       "Report an error on this sheet",
 
+	ReportStep: "Report an error in this step",
+
 	// The state of a release
 	StatusCurrent:   "current",
 	StatusCandidate: "candidate",

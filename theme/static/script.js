@@ -126,21 +126,14 @@
       set(on);
     });
     if (get(key("workings"))) set(true);
-    window.addEventListener("beforeprint", function () { if (root.classList.contains("open-workings")) set(false); });
   }
 
-  // The chooser of releases: closed by Escape and by a click elsewhere; it
-  // keeps the step one is at.
-  var chooser = document.querySelector("details.releases");
-  if (chooser) {
-    document.addEventListener("click", function (e) { if (!chooser.contains(e.target)) chooser.open = false; });
-    document.addEventListener("keydown", function (e) {
-      if (e.key === "Escape" && chooser.open) { chooser.open = false; chooser.querySelector("summary").focus(); }
-    });
+  // The chooser of releases keeps the step one is at.
+  each("details.releases", function (chooser) {
     chooser.addEventListener("toggle", function () {
       each(".releases .drop a.name", function (a) { a.hash = location.hash; });
     });
-  }
+  });
 
   // What is too wide for its place can be scrolled by keyboard.
   function reach() {
@@ -150,13 +143,29 @@
     });
   }
   reach();
-  window.addEventListener("resize", reach);
 
-  // A link to an entry of a register opens it; so does printing, for all.
+  // A link to an entry of a register opens it.
   function openTarget() {
     var id = decodeURIComponent(location.hash.slice(1)), el = id && document.getElementById(id);
     if (el && el.tagName === "DETAILS") el.open = true;
   }
-  window.addEventListener("hashchange", openTarget);
   openTarget();
+
+  // A preview takes the new page and runs this script again: what listens to
+  // the window does so once, and looks the page up anew.
+  if (window.sheetListens) return;
+  window.sheetListens = true;
+  window.addEventListener("hashchange", openTarget);
+  window.addEventListener("resize", reach);
+  window.addEventListener("beforeprint", function () {
+    var t = document.getElementById("show/workings");
+    if (t && t.getAttribute("aria-pressed") === "true") t.click();
+  });
+  document.addEventListener("click", function (e) {
+    each("details.releases[open]", function (d) { if (!d.contains(e.target)) d.open = false; });
+  });
+  document.addEventListener("keydown", function (e) {
+    if (e.key !== "Escape") return;
+    each("details.releases[open]", function (d) { d.open = false; d.querySelector("summary").focus(); });
+  });
 })();
