@@ -13,6 +13,7 @@ import (
 	"workings/calc/diag"
 	"workings/calc/syntax"
 	"workings/calc/unit"
+	"workings/theme/mathml"
 )
 
 func runExplain(e env, flags *flag.FlagSet, args []string) int {
@@ -93,7 +94,7 @@ func explain(w io.Writer, r *build.Release, f *calc.Figure) {
 		row("given as", oneLine(f.Def.Pos.Text()))
 	case f.Def != nil:
 		row("formula", oneLine(f.Def.X.Span().Text()))
-		row("values put in", putIn(r.Result, f.Def.X, f.Value))
+		row("values put in", putIn(r.Result, f.Def.X))
 	}
 	for _, s := range spreadRows(f) {
 		row(s[0], s[1])
@@ -151,7 +152,11 @@ func figureRows(w io.Writer, title string, figures []*calc.Figure) {
 	fmt.Fprintln(w, title)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, f := range figures {
-		fmt.Fprintf(t, "  %s\t%s\t%s\n", f.Name, figureText(f), f.Caption)
+		line := "  " + f.Name + "\t" + figureText(f)
+		if f.Caption != "" {
+			line += "\t" + f.Caption
+		}
+		fmt.Fprintln(t, line)
 	}
 	t.Flush()
 }
@@ -193,40 +198,26 @@ func limitState(l *calc.Limit) string {
 	return text + "broken"
 }
 
-// putIn is a formula with values in place of its names, and the result.
-func putIn(res *calc.Result, x syntax.Expr, result calc.Value) string {
-	s := x.Span()
-	type cut struct {
-		start, end int
-		text       string
-	}
-	var cuts []cut
-	syntax.Walk(x, func(y syntax.Expr) bool {
-		switch y.(type) {
-		case *syntax.Name, *syntax.Field:
-			f := res.Ref(y)
-			if f == nil {
-				return true
-			}
-			if _, number := f.Value.(float64); number {
-				cuts = append(cuts, cut{y.Span().Start, y.Span().End, figureText(f)})
-			}
-			return false
+// putIn is a formula with values in place of its names, as a page sets it; ""
+// if it has no names.
+func putIn(res *calc.Result, x syntax.Expr) string {
+	put := false
+	text := mathml.SubstitutedText(x, func(y syntax.Expr) (string, unit.Unit, bool) {
+		f := res.Ref(y)
+		if f == nil {
+			return "", unit.Unit{}, false
 		}
-		return true
-	})
-	if len(cuts) == 0 {
+		v, ok := f.Value.(float64)
+		if !ok {
+			return "", unit.Unit{}, false
+		}
+		put = true
+		return numberText(v, f.Unit), f.Unit, true
+	}, mathml.Options{})
+	if !put {
 		return ""
 	}
-	var b strings.Builder
-	at := s.Start
-	for _, c := range cuts {
-		b.Write(s.File.Text[at:c.start])
-		b.WriteString(c.text)
-		at = c.end
-	}
-	b.Write(s.File.Text[at:s.End])
-	return oneLine(b.String())
+	return oneLine(text)
 }
 
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
@@ -302,11 +293,16 @@ func valueText(v calc.Value, u unit.Unit) string {
 	return "a field"
 }
 
-func quantityText(si float64, u unit.Unit) string {
+func numberText(si float64, u unit.Unit) string {
 	n := unit.Round(u.FromSI(si), unit.Rounding{Mode: unit.Sig, N: digits})
 	if strings.Contains(n, ".") && !strings.Contains(n, "e") {
 		n = strings.TrimRight(strings.TrimRight(n, "0"), ".")
 	}
+	return n
+}
+
+func quantityText(si float64, u unit.Unit) string {
+	n := numberText(si, u)
 	switch {
 	case u.Symbol == "":
 		return n
