@@ -4,6 +4,7 @@ import (
 	"sort"
 	"strings"
 
+	"workings/calc/unit"
 	"workings/content"
 	"workings/theme"
 )
@@ -125,13 +126,13 @@ func (c *comparison) movedIn(p *content.Page, i int) []string {
 	return out
 }
 
-// changeText is a change on one line: "belt.hot 61.8 N, was 58.2 N".
+// changeText is a change on one line: "area 384.0 cm², was 352.0 cm²".
 func changeText(ch *theme.FigureChange) string {
 	with := func(v, u string) string {
 		if u == "" {
 			return v
 		}
-		return v + " " + u
+		return v + " " + unit.Unit{Symbol: u}.Display()
 	}
 	oldUnit := ch.Unit
 	if ch.OldUnit != "" {

@@ -111,7 +111,7 @@ func recordOf(f *calc.Figure) (figureRecord, bool) {
 		return r, false
 	}
 	r.Unit = f.Unit.Symbol
-	r.SIUnit = unit.Coherent(f.Unit.Dim).Symbol
+	r.SIUnit = f.Unit.Dim.String()
 	return r, true
 }
 
