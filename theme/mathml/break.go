@@ -1,0 +1,48 @@
+package mathml
+
+import "unicode/utf8"
+
+// pieces cuts a line where it may be broken: before comparisons, signs of sums
+// and, in long ones, of products. Each piece but the first begins with its
+// sign. Browsers do not break lines within one math element, so each piece
+// becomes one.
+func pieces(n node) []node {
+	var out []node
+	for _, p := range cut(n) {
+		if k := len(out) - 1; k >= 0 && runes(out[k])+runes(p) <= 18 {
+			out[k] = row(levelAtom, out[k], p)
+			continue
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+func cut(n node) []node {
+	if n.kind != kindRow || len(n.kids) < 3 || len(n.kids)%2 == 0 {
+		return []node{n}
+	}
+	switch n.level {
+	case levelOr, levelAnd, levelCompare, levelAdd:
+	case levelMul:
+		if runes(n) <= 30 {
+			return []node{n}
+		}
+	default:
+		return []node{n}
+	}
+	for i := 1; i < len(n.kids); i += 2 {
+		if k := n.kids[i].kind; k != kindInfix && k != kindText {
+			return []node{n}
+		}
+	}
+	out := cut(n.kids[0])
+	for i := 1; i < len(n.kids); i += 2 {
+		next := cut(n.kids[i+1])
+		next[0] = row(levelAtom, n.kids[i], next[0])
+		out = append(out, next...)
+	}
+	return out
+}
+
+func runes(n node) int { return utf8.RuneCountInString(text(n)) }
