@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"gonum.org/v1/plot"
+
+	"workings/calc/unit"
 )
 
 // ticks are the clean numbers of an axis: multiples of 1, 2, 2.5 or 5 times a
@@ -93,24 +95,11 @@ func places(step float64) int {
 	return 9
 }
 
-// number typesets a number: groups of three digits, a minus sign, the page's
-// decimal sign.
+// number typesets a number with so many decimals.
 func number(v float64, places int, decimal rune) string {
-	s := strconv.FormatFloat(math.Abs(v), 'f', places, 64)
-	whole, frac, has := strings.Cut(s, ".")
-	var b strings.Builder
-	if v < 0 && strings.Trim(s, "0.") != "" {
-		b.WriteString("\u2212")
+	s := strconv.FormatFloat(v, 'f', places, 64)
+	if strings.Trim(s, "-0.") == "" { // no minus before a zero
+		s = strings.TrimPrefix(s, "-")
 	}
-	for i, r := range whole {
-		if i > 0 && (len(whole)-i)%3 == 0 {
-			b.WriteString("\u202f")
-		}
-		b.WriteRune(r)
-	}
-	if has {
-		b.WriteRune(decimal)
-		b.WriteString(frac)
-	}
-	return b.String()
+	return unit.Typeset(s, decimal)
 }
