@@ -65,7 +65,7 @@ func Substituted(x syntax.Expr, value Value, o Options) string {
 	var b strings.Builder
 	for i, p := range parts {
 		if i > 0 {
-			b.WriteByte(' ')
+			b.WriteString("\u200b") // a line may end here
 		}
 		b.WriteString("<math")
 		if o.Display {
