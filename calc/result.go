@@ -11,6 +11,7 @@ import (
 // may be read by many goroutines.
 type Result struct {
 	prog    *Program
+	base    *machine
 	figures []*Figure
 	byName  map[string]*Figure
 	limits  []*Limit
@@ -107,6 +108,8 @@ type Shown struct {
 	Plus, Minus string // tolerance, without signs; equal if symmetric
 	Uncertain   string // expanded uncertainty
 	Low, High   string // operating range
+
+	rangeOnly bool // depends on a range that states no nominal value
 }
 
 // A Limit is a condition a figure must hold.

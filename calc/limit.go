@@ -1,0 +1,199 @@
+package calc
+
+import (
+	"math"
+
+	"workings/calc/diag"
+	"workings/calc/syntax"
+)
+
+// limits judges every limit on the worst case of tolerances and operating ranges.
+func (r *run) limits() (list diag.List) {
+	for _, l := range r.prog.limits {
+		out := &Limit{
+			Name: fullName(l.block, l.stmt.Name.Name), Block: l.block, Stmt: l.stmt, Pos: l.stmt.Pos,
+		}
+		if l.stmt.Signal != nil {
+			out.Signal = l.stmt.Signal.Name
+		}
+		if l.stmt.Accepted != nil {
+			out.Accepted = l.stmt.Accepted.Value
+		}
+		for _, part := range l.text {
+			mp := MessagePart{Text: part.text}
+			if part.expr != nil {
+				mp.Shown = r.shown(part.expr)
+			}
+			out.Message = append(out.Message, mp)
+		}
+		out.Uses, _ = r.mentions(l.stmt.Cond)
+		r.judge(l, out)
+		if out.Known && out.Holds && out.Doubtful {
+			list.Warn(l.stmt.Cond.Span(), "uncertain-limit", "the uncertainty of limit %s is larger than its margin", out.Name).
+				Hint = "it holds as computed; a better measured input would settle it (JCGM 106)"
+		}
+		r.res.limits = append(r.res.limits, out)
+	}
+	return list
+}
+
+func (r *run) judge(l *limit, out *Limit) {
+	if l.cond.node == nil {
+		return
+	}
+	v, ok := l.cond.node.eval(r.base)
+	if !ok {
+		return
+	}
+	out.Nominal = v.o.(bool)
+	if l.parts == nil {
+		// No comparison that has a margin: the condition itself is tried at the
+		// ends and inside of the ranges.
+		out.Holds = out.Nominal
+		deps := r.rangedRefs(l.cond.refs)
+		known := true
+		if len(deps) > 0 {
+			r.extremes(&Spread{}, 1, deps, func(set map[*def]float64) (float64, bool) {
+				x, ok := l.cond.node.eval(r.overlay(deps, set))
+				if !ok {
+					known = false
+					return 0, false
+				}
+				if !x.o.(bool) {
+					out.Holds = false
+					return 0, true
+				}
+				return 1, true
+			})
+		}
+		out.Known = known
+		return
+	}
+	out.Known, out.Holds = true, true
+	first := true
+	for _, c := range l.parts {
+		one := r.compare(c)
+		if !one.Known {
+			out.Known = false
+			return
+		}
+		out.Holds = out.Holds && one.Holds
+		if first || relative(one) < relative(out) {
+			out.Left, out.Right, out.Op = one.Left, one.Right, one.Op
+			out.Worst, out.Margin, out.Ratio, out.Doubtful = one.Worst, one.Margin, one.Ratio, one.Doubtful
+		}
+		first = false
+	}
+}
+
+// relative is the margin as a share of the right side, to find the tightest of
+// several comparisons.
+func relative(l *Limit) float64 {
+	ref, _ := l.Right.Value.(float64)
+	if ref == 0 {
+		ref = 1
+	}
+	return l.Margin / math.Abs(ref)
+}
+
+// compare judges one comparison.
+func (r *run) compare(c comparison) *Limit {
+	out := &Limit{Op: c.op}
+	x, ok1 := c.left.node.eval(r.base)
+	y, ok2 := c.right.node.eval(r.base)
+	if !ok1 || !ok2 {
+		return out
+	}
+	out.Left, out.Right = r.shown(c.left), r.shown(c.right)
+	diff := val{n: x.n - y.n, g: combine(1, x.g, -1, y.g)}
+	deps := r.rangedRefs(append(append([]*def(nil), c.left.refs...), c.right.refs...))
+	known := true
+	sp := r.spread(diff, deps, func(set map[*def]float64) (float64, bool) {
+		m := r.overlay(deps, set)
+		a, ok1 := c.left.node.eval(m)
+		b, ok2 := c.right.node.eval(m)
+		if !ok1 || !ok2 {
+			known = false
+			return 0, false
+		}
+		return a.n - b.n, true
+	})
+	if !known { // a value inside the range cannot be computed: nothing can be promised
+		return out
+	}
+	lo, hi, u := diff.n, diff.n, 0.0
+	if sp != nil {
+		if sp.Ranged {
+			lo, hi = math.Min(sp.Low, diff.n), math.Max(sp.High, diff.n)
+			if !rangesStated(deps) {
+				lo, hi = sp.Low, sp.High
+			}
+		}
+		lo -= sp.TolLo
+		hi += sp.TolHi
+		u = sp.U
+	}
+	out.Known = true
+	// The noise of floating point must not break a limit that is met exactly.
+	eps := 1e-12 * math.Max(math.Abs(x.n), math.Abs(y.n))
+	switch c.op {
+	case syntax.OpLE, syntax.OpLT:
+		out.Worst, out.Margin = hi, -hi
+	default:
+		out.Worst, out.Margin = lo, lo
+	}
+	out.Holds = out.Margin >= -eps
+	if c.op == syntax.OpLT || c.op == syntax.OpGT {
+		out.Holds = out.Margin > eps
+	}
+	if !c.left.typ.Point {
+		worst := y.n + out.Worst // the left side on the worst case, the right side as it is
+		switch {
+		case (c.op == syntax.OpLE || c.op == syntax.OpLT) && worst > 0 && y.n > 0:
+			out.Ratio = y.n / worst
+		case (c.op == syntax.OpGE || c.op == syntax.OpGT) && worst > 0 && y.n > 0:
+			out.Ratio = worst / y.n
+		}
+	}
+	out.Doubtful = u > 0 && u > math.Abs(out.Margin)
+	return out
+}
+
+func rangesStated(deps []*def) bool {
+	for _, d := range deps {
+		if !d.spread.stated {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *run) crosschecks(list *diag.List) {
+	for _, k := range r.prog.crosschecks {
+		out := &CrossCheck{Stmt: k.stmt, Pos: k.stmt.Pos, Within: k.within}
+		r.res.checks = append(r.res.checks, out)
+		if k.first == nil || k.first.node == nil {
+			continue
+		}
+		out.First, out.Second = r.shown(k.first), r.shown(k.second)
+		out.Figure = out.First.Figure
+		a, ok1 := out.First.Value.(float64)
+		b, ok2 := out.Second.Value.(float64)
+		if !ok1 || !ok2 {
+			continue
+		}
+		out.Known = true
+		if a != b {
+			if a == 0 {
+				out.Off = math.Inf(1)
+			} else {
+				out.Off = math.Abs(b-a) / math.Abs(a)
+			}
+		}
+		out.Agrees = out.Off <= k.within
+		if !out.Agrees {
+			list.Warn(k.stmt.Pos, "crosscheck", "the cross-check of %s disagrees: %s computed, %s estimated", clip(k.stmt.Target), out.First, out.Second).
+				Hint = "one of the two is wrong, or the estimate is rougher than it says"
+		}
+	}
+}

@@ -1,0 +1,374 @@
+package calc
+
+import (
+	"math"
+	"sort"
+	"strconv"
+	"strings"
+
+	"workings/calc/diag"
+	"workings/calc/syntax"
+	"workings/calc/unit"
+)
+
+// A run is a program being run.
+type run struct {
+	prog   *Program
+	base   *machine
+	ranged map[*def][]*def     // ranged inputs that a definition depends on
+	dirty  map[string][]bool   // definitions that depend on a set of inputs
+	points map[string]*machine // overlays that have been evaluated, by their settings
+	res    *Result
+}
+
+// Run computes everything. The list holds the errors that only the numbers
+// show (division by zero, a root of a negative number) and the findings.
+func (p *Program) Run() (*Result, diag.List) {
+	r := &run{prog: p, ranged: map[*def][]*def{}, dirty: map[string][]bool{}, points: map[string]*machine{}}
+	r.base = newMachine(p)
+	r.base.grads = len(p.inputs) > 0
+	r.base.calls = map[*syntax.Call]*ModelCall{}
+	for _, d := range p.order {
+		if d.fn == nil {
+			r.base.value(d)
+		}
+		r.ranged[d] = r.rangedOf(d)
+	}
+	r.res = &Result{prog: p, base: r.base, byName: make(map[string]*Figure, len(p.defs))}
+	r.figures()
+	for _, e := range p.exprs {
+		r.res.exprs = append(r.res.exprs, r.shown(e))
+	}
+	for i, s := range r.res.exprs {
+		for _, f := range s.Uses {
+			f.Shown = append(f.Shown, i)
+		}
+	}
+	list := r.limits()
+	r.crosschecks(&list)
+	var calls []*ModelCall
+	for _, c := range r.base.calls {
+		calls = append(calls, c)
+	}
+	for _, c := range calls {
+		outsideFindings(&list, c)
+	}
+	list = append(list, r.base.errs...)
+	r.base.errs = nil
+	return r.res, list.Sorted()
+}
+
+// rangedOf gives the ranged inputs behind a definition, in the order of their lines.
+func (r *run) rangedOf(d *def) []*def {
+	if d.spread != nil && d.spread.ranged {
+		return []*def{d}
+	}
+	return r.rangedRefs(d.refs)
+}
+
+func (r *run) rangedRefs(refs []*def) []*def {
+	var out []*def
+	for _, ref := range refs {
+		for _, in := range r.ranged[ref] {
+			known := false
+			for _, o := range out {
+				known = known || o == in
+			}
+			if !known {
+				out = append(out, in)
+			}
+		}
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].id < out[j].id })
+	return out
+}
+
+// dependents marks the definitions that depend on any of the inputs.
+func (p *Program) dependents(inputs []*def) []bool {
+	dirty := make([]bool, len(p.defs))
+	for _, in := range inputs {
+		dirty[in.id] = true
+	}
+	for _, d := range p.order {
+		for _, ref := range d.refs {
+			if dirty[ref.id] {
+				dirty[d.id] = true
+			}
+		}
+	}
+	return dirty
+}
+
+// overlay gives a machine with inputs set; it computes only what depends on them.
+func (r *run) overlay(deps []*def, set map[*def]float64) *machine {
+	var which, where strings.Builder
+	for _, d := range deps {
+		which.WriteString(strconv.Itoa(d.id) + ",")
+		where.WriteString(strconv.Itoa(d.id) + "=" + strconv.FormatFloat(set[d], 'x', -1, 64) + ",")
+	}
+	if m := r.points[where.String()]; m != nil {
+		return m
+	}
+	dirty := r.dirty[which.String()]
+	if dirty == nil {
+		dirty = r.prog.dependents(deps)
+		r.dirty[which.String()] = dirty
+	}
+	m := newOverlay(r.base, dirty, set)
+	if len(r.points) < 4096 {
+		r.points[where.String()] = m
+	}
+	return m
+}
+
+// newOverlay gives a machine on top of one that has been run to the end.
+func newOverlay(base *machine, dirty []bool, set map[*def]float64) *machine {
+	return &machine{p: base.p, base: base, dirty: dirty, set: set, left: maxSteps, quiet: true, over: map[int]overVal{}}
+}
+
+// figures makes the figures of all definitions.
+func (r *run) figures() {
+	p := r.prog
+	for _, d := range p.defs {
+		f := new(Figure)
+		*f = *d.fig
+		f.Type = d.typ
+		if d.fn != nil {
+			f.Type = Type{Kind: Func}
+		}
+		r.add(f)
+		if d.fn != nil || d.broken {
+			continue
+		}
+		v, ok := r.base.value(d)
+		if !ok {
+			continue
+		}
+		deps := r.ranged[d]
+		get := func(set map[*def]float64) (val, bool) { return r.overlay(deps, set).value(d) }
+		r.fill(f, v, deps, get)
+	}
+	for _, d := range p.defs {
+		f := r.res.byName[d.name()]
+		var x syntax.Expr
+		if d.fn != nil {
+			x = d.fn.X
+		} else {
+			x = d.stmt.X
+		}
+		f.Uses, f.Models = r.mentions(x)
+		for _, u := range f.Uses {
+			u.UsedBy = append(u.UsedBy, f)
+		}
+	}
+	list := make([]*Figure, 0, len(r.res.byName))
+	for _, f := range r.res.byName {
+		list = append(list, f)
+	}
+	sort.Slice(list, func(i, j int) bool { return list[i].Name < list[j].Name })
+	r.res.figures = list
+	for _, f := range list {
+		sort.Slice(f.UsedBy, func(i, j int) bool { return f.UsedBy[i].Name < f.UsedBy[j].Name })
+		if f.Parent != nil {
+			f.Models = f.Parent.Models
+		}
+	}
+}
+
+func (r *run) add(f *Figure) { r.res.byName[f.Name] = f }
+
+// fill gives a figure its value, unit and spread, and its fields figures of their own.
+func (r *run) fill(f *Figure, v val, deps []*def, get func(map[*def]float64) (val, bool)) {
+	f.Value = v.public()
+	f.Unit = f.Type.Unit
+	switch f.Type.Kind {
+	case Quantity:
+		if !f.Type.Chosen {
+			f.Unit = unit.Sensible(f.Type.Unit, v.n)
+		}
+		f.Spread = r.spread(v, deps, func(set map[*def]float64) (float64, bool) {
+			x, ok := get(set)
+			return x.n, ok
+		})
+	case List, Grid:
+		if !f.Type.Chosen && !f.Type.Texts {
+			if l := v.numbers(); l != nil && len(l.v) > 0 {
+				m := 0.0
+				for _, x := range l.v {
+					m = math.Max(m, math.Abs(x))
+				}
+				f.Unit = unit.Sensible(f.Type.Unit, m)
+			}
+		}
+	case Record:
+		rec := v.o.(*record)
+		for i, tf := range f.Type.Fields {
+			name := tf.Name
+			c := &Figure{
+				Name: f.Name + "." + name, Block: f.Block, Local: f.Local + "." + name, Caption: tf.Doc,
+				Type: tf.Type, Parent: f, Pos: f.Pos,
+			}
+			r.add(c)
+			r.fill(c, rec.vals[i], deps, func(set map[*def]float64) (val, bool) {
+				x, ok := get(set)
+				if !ok {
+					return val{}, false
+				}
+				sub, isRec := x.o.(*record)
+				if !isRec {
+					return val{}, false
+				}
+				return sub.get(name)
+			})
+		}
+	}
+}
+
+// mentions gives the figures that an expression names, in the order of first
+// mention, and the models it calls.
+func (r *run) mentions(x syntax.Expr) (figs []*Figure, models []*ModelCall) {
+	seen := map[*Figure]bool{}
+	add := func(f *Figure) {
+		if f != nil && !seen[f] {
+			seen[f] = true
+			figs = append(figs, f)
+		}
+	}
+	syntax.Walk(x, func(e syntax.Expr) bool {
+		switch e := e.(type) {
+		case *syntax.Name, *syntax.Field:
+			if name, ok := r.prog.chains[e]; ok {
+				add(r.res.byName[name])
+				return false
+			}
+		case *syntax.Call:
+			if d := r.prog.refs[e.Fun]; d != nil {
+				add(r.res.byName[d.name()])
+			}
+			if mc := r.base.calls[e]; mc != nil {
+				models = append(models, mc)
+			}
+		}
+		return true
+	})
+	return figs, models
+}
+
+// shown computes an expression that stands outside the definitions.
+func (r *run) shown(e *expr) *Shown {
+	s := &Shown{Expr: &e.src, Type: e.typ}
+	if e.src.X != nil {
+		s.Uses, _ = r.mentions(e.src.X)
+		s.Figure = r.plainFigure(e.src.X)
+	}
+	if e.node == nil {
+		return s
+	}
+	v, ok := e.node.eval(r.base)
+	if e.src.X != nil {
+		_, s.Models = r.mentions(e.src.X)
+	}
+	if !ok {
+		return s
+	}
+	s.Value = v.public()
+	s.Unit = e.typ.Unit
+	deps := r.rangedRefs(e.refs)
+	for _, d := range deps {
+		s.rangeOnly = s.rangeOnly || !d.spread.stated
+	}
+	s.Spread = r.spread(v, deps, func(set map[*def]float64) (float64, bool) {
+		x, ok := e.node.eval(r.overlay(deps, set))
+		return x.n, ok
+	})
+	written := ""
+	switch {
+	case s.Figure != nil && s.Figure.Fixed && s.Figure.Def != nil:
+		written = asWritten(s.Figure.Def.X, s.Type.Unit)
+		if d := r.prog.byName[s.Figure.Name]; d != nil && d.spread != nil && d.spread.stated {
+			written = ""
+		}
+	case isLiteral(e.src.X):
+		written = asWritten(e.src.X, s.Type.Unit)
+	}
+	show(s, e.src.Round, e.step, written)
+	r.own(e, s, v)
+	return s
+}
+
+// own puts the spread that is written at the place itself, a check's
+// tolerance, in the place of the computed one.
+func (r *run) own(e *expr, s *Shown, v val) {
+	sp := e.src.Own
+	if sp.Tol == nil && sp.Unc == nil && sp.Range == nil || s.Number == "" {
+		return
+	}
+	c := &checker{p: r.prog, sc: scope{block: e.src.Scope}}
+	before := len(r.prog.errs)
+	ok := true
+	diff := s.Unit
+	if diff.Point {
+		diff = kelvin
+	}
+	text := func(x syntax.Expr, si float64) string {
+		if w := asWritten(x, diff); w != "" {
+			return w
+		}
+		return unit.Round(si/diff.Factor, unit.Rounding{})
+	}
+	out := &Spread{DOF: math.Inf(1), K: 2}
+	if t := sp.Tol; t != nil {
+		out.TolHi = c.deviation(t.Plus, e.src.X, e.typ, v.n, &ok)
+		out.TolLo = out.TolHi
+		s.Plus = text(t.Plus, out.TolHi)
+		s.Minus = s.Plus
+		if !t.Symmetric {
+			out.TolLo = c.deviation(t.Minus, e.src.X, e.typ, v.n, &ok)
+			s.Minus = text(t.Minus, out.TolLo)
+		}
+		s.Uncertain, s.Low, s.High = "", "", ""
+	}
+	if g := sp.Range; g != nil {
+		hi := c.sameAs(g.High, e.src.X, e.typ, &ok)
+		out.Ranged, out.Low, out.High = true, v.n, hi
+		s.Low = s.Number
+		s.High = unit.Round(s.Unit.FromSI(hi), unit.Rounding{})
+		if w := asWritten(g.High, s.Unit); w != "" {
+			s.High = w
+		}
+		s.Plus, s.Minus, s.Uncertain = "", "", ""
+		s.rangeOnly = true
+	}
+	r.base.errs = append(r.base.errs, r.prog.errs[before:]...)
+	r.prog.errs = r.prog.errs[:before]
+	if ok {
+		s.Spread = out
+	}
+}
+
+// plainFigure gives the figure of an expression that is nothing but its name.
+func (r *run) plainFigure(x syntax.Expr) *Figure {
+	switch x := unparen(x).(type) {
+	case *syntax.Convert:
+		return r.plainFigure(x.X)
+	case *syntax.Name, *syntax.Field:
+		if name, ok := r.prog.chains[x]; ok {
+			return r.res.byName[name]
+		}
+	}
+	return nil
+}
+
+// Ref returns the figure that a name or field in an expression refers to, or nil.
+func (r *Result) Ref(x syntax.Expr) *Figure {
+	if name, ok := r.prog.chains[x]; ok {
+		return r.byName[name]
+	}
+	if d := r.prog.refs[x]; d != nil {
+		return r.byName[d.name()]
+	}
+	return nil
+}
+
+// Call returns the call of a library model that a call expression makes, or nil.
+func (r *Result) Call(x *syntax.Call) *ModelCall { return r.base.calls[x] }
