@@ -4,7 +4,9 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -38,6 +40,9 @@ func runExplain(e env, flags *flag.FlagSet, args []string) int {
 		report(e.err, list)
 	}
 	explain(e.out, r, f)
+	for _, name := range slices.Sorted(maps.Keys(set)) {
+		fmt.Fprintf(e.out, "computed with %s = %s\n", name, set[name].Span().Text())
+	}
 	if f.Value == nil && f.Func == nil {
 		return exitFound
 	}
@@ -91,7 +96,7 @@ func explain(w io.Writer, r *build.Release, f *calc.Figure) {
 	case f.Parent != nil:
 		row("part of", f.Parent.Name)
 	case f.Def != nil && f.Fixed:
-		row("given as", oneLine(f.Def.Pos.Text()))
+		row("given as", given(f.Def))
 	case f.Def != nil:
 		row("formula", oneLine(f.Def.X.Span().Text()))
 		row("values put in", putIn(r.Result, f.Def.X))
@@ -127,6 +132,21 @@ func explain(w io.Writer, r *build.Release, f *calc.Figure) {
 			fmt.Fprintf(w, "cross-check: %s, %.2g %% off, allowed are %.2g %%\n", c.Second, 100*c.Off, 100*c.Within)
 		}
 	}
+}
+
+// given is the literal of a parameter with its spread, as written.
+func given(d *syntax.Def) string {
+	s := d.X.Span()
+	if d.Spread.Tol != nil {
+		s = s.Join(d.Spread.Tol.Pos)
+	}
+	if d.Spread.Unc != nil {
+		s = s.Join(d.Spread.Unc.Pos)
+	}
+	if d.Spread.Range != nil {
+		s = s.Join(d.Spread.Range.Pos)
+	}
+	return oneLine(s.Text())
 }
 
 // inputsOf and modelsOf are those of the line that gives the figure: a field
@@ -343,6 +363,9 @@ func spreadRows(f *calc.Figure) [][2]string {
 	}
 	var shares []string
 	for _, sh := range s.Shares {
+		if sh.Part < 0.005 {
+			continue // would read 0 %
+		}
 		shares = append(shares, fmt.Sprintf("%s %.0f %%", sh.Name, 100*sh.Part))
 	}
 	if len(shares) > 0 {
