@@ -15,10 +15,10 @@ import (
 func (p *parser) describe(t token) string {
 	switch t.kind {
 	case tEOF, tNewline:
-		if t.kind == tEOF && p.inline {
+		if p.inline {
 			return "the end"
 		}
-		return kindText[t.kind]
+		return kindText[tNewline]
 	case tNumber:
 		return "the number " + p.text(t)
 	case tUnit:
@@ -82,14 +82,44 @@ func (p *parser) unexpected(want string) {
 	case p.prev.kind.endsValue() && t.kind.startsValue():
 		p.noOperator(want)
 	default:
-		p.fail(p.place(), CodeUnexpected, "found %s, want %s", p.describe(t), want).
-			Hint = p.hintWord(t)
+		hint := p.hintStray(t)
+		p.fail(p.place(), CodeUnexpected, "found %s, want %s", p.describe(t), want).Hint = hint
 	}
+}
+
+// hintStray helps with what cannot stand behind a value.
+func (p *parser) hintStray(t token) string {
+	switch t.kind {
+	case tPlusMinus, tUncertain, tTo:
+		if p.inline {
+			return "define the number with its spread on the sheet, and show it with spread"
+		}
+		return "a spread belongs to a definition by a number: define it on a line of its own"
+	case tSquare, tCube:
+		s := "^2"
+		if t.kind == tCube {
+			s = "^3"
+		}
+		if p.prev.kind == tSquare || p.prev.kind == tCube {
+			return "put the first power in brackets"
+		}
+		return "write " + p.text(p.prev) + s
+	case tPow:
+		return "put the first power in brackets"
+	case tColon:
+		return "a colon stands behind the name of an argument, f(a: 3), or of a limit"
+	case tNumber:
+		if p.prev.kind == tDot {
+			return "a column or figure is called by its name: lamps.power"
+		}
+	}
+	return p.hintWord(t)
 }
 
 // hintWord helps with words in capitals.
 func (p *parser) hintWord(t token) string {
-	if t.kind == tName {
+	switch t.kind {
+	case tName:
 		if low := strings.ToLower(p.text(t)); low != p.text(t) && (word(low) != tName || isSignal(low)) {
 			return "the words of the language are written in small letters: " + low
 		}
@@ -128,6 +158,10 @@ func (p *parser) noValue() {
 }
 
 func (p *parser) hintValue(t token) string {
+	switch {
+	case p.prev.kind.isBinary():
+		return "a value stands on both sides of " + p.text(p.prev)
+	}
 	switch t.kind {
 	case tPlusMinus:
 		return "a tolerance stands behind its value: 220 mm ± 0.2 mm"
@@ -167,7 +201,16 @@ func (p *parser) noOperator(want string) {
 		d(`write from "…" for a source, because "…" for a reason, # for a caption`)
 	case b.kind == tName && (clauseWord(y) || y == "k"):
 		d(clauseHint(y))
+	case a.kind == tName && b.kind == tLBracket:
+		d("a list is written with commas alone; a row of a table is had with pick(" + x + `, "id")`)
+	case strings.Contains(want, "a comma") && a.kind == tName && b.kind == tName:
+		d("write " + x + ", " + y + " for two arguments, " + x + " * " + y + " for a product, " + x + "_" + y + " for one name")
+	case strings.Contains(want, "a comma"):
+		d("put a comma between them; for a product write *")
 	case a.kind == tUnit && b.kind == tName:
+		if n := p.before(a); n.kind == tNumber {
+			x = p.text(n) + " " + x
+		}
 		d("a unit has no spaces inside: " + x + "*" + y + "; a product has them: " + x + " * " + y)
 	case a.kind == tName && b.kind == tName:
 		d("write " + x + " * " + y + " for a product, " + x + "_" + y + " for one name")
@@ -219,8 +262,20 @@ func (p *parser) decimalComma() {
 	}
 }
 
-// expectClose goes past the bracket that closes open.
-func (p *parser) expectClose(open token, k kind) {
+// before returns the token before t, which is the last one parsed or t itself
+// the next.
+func (p *parser) before(t token) token {
+	for i := p.i; i > 0; i-- {
+		if p.toks[i].start == t.start {
+			return p.toks[i-1]
+		}
+	}
+	return token{}
+}
+
+// expectClose goes past the bracket that closes open. want is what else may
+// stand here.
+func (p *parser) expectClose(open token, k kind, want string) {
 	if p.bad || p.accept(k) {
 		return
 	}
@@ -228,18 +283,13 @@ func (p *parser) expectClose(open token, k kind) {
 	closer := kindText[k]
 	switch {
 	case p.atEnd() || t.kind == tRParen || t.kind == tRBracket:
-		d := p.fail(p.span(open), CodeUnclosed, "the bracket %s is not closed", p.text(open))
-		if p.atEnd() {
-			d.Hint = "add " + closer
-		} else {
-			d.Hint = "found " + p.text(t) + ", want " + closer
+		hint := "add " + closer
+		if !p.atEnd() {
+			hint = "found " + p.text(t) + ", want " + closer
 		}
-	case t.kind == tColon && open.kind == tLParen && p.prev.kind == tName:
-		p.unexpected("an operator, a comma or )")
-	case t.kind == tAssign:
-		p.strayAssign("an operator or " + closer)
+		p.fail(p.span(open), CodeUnclosed, "the bracket %s is not closed", p.text(open)).Hint = hint
 	default:
-		p.unexpected("an operator, a comma or " + closer)
+		p.unexpected(want + closer)
 	}
 }
 

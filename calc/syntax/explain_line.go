@@ -6,7 +6,7 @@ import (
 	"workings/calc/diag"
 )
 
-const hintLine = "a line is a definition, name = …, a limit, limit name: …, a cross-check, or a # comment"
+const hintLine = "a line is a definition, name = …, a limit, limit name: …, a cross-check, or a comment, # …"
 
 // notALine reports a line that is no statement. It returns the name that the
 // line would define, if that can be told.
@@ -39,8 +39,8 @@ func (p *parser) notALine() Ident {
 		p.fail(p.span(t), CodeNotALine, "a line cannot start with %s", p.text(t)).
 			Hint = "it belongs to a line above, which has ended: a full-line comment ends a line, too"
 	case p.assignAhead():
-		p.fail(p.span(t), CodeNotALine, "found %s, want a name before =", p.describe(t)).
-			Hint = "write the name on the left: name = …"
+		p.fail(p.leftSpan(t), CodeNotALine, "found an expression, want a name before =").
+			Hint = "write the name alone on the left: name = …"
 	default:
 		p.fail(p.lineSpan(t), CodeNotALine, "found an expression, want a definition").
 			Hint = hintLine
@@ -93,13 +93,23 @@ func (p *parser) spacedName(t token) {
 		p.fail(p.span(t), CodeNotALine, "found the name %s, want a definition", p.text(t)).Hint = h
 		return
 	}
+	switch w := p.text(t); {
+	case isSignal(w):
+		p.fail(p.span(t), CodeNotALine, "found the signal word %s, want a definition or a limit", w).
+			Hint = "write limit name: condition else " + w + " \"…\""
+		return
+	case w == "let" || w == "var" || w == "const" || w == "def" || w == "set":
+		p.fail(p.span(t), CodeNotALine, "found %s, want the name that is defined", w).
+			Hint = "a definition starts with its name: " + p.text(p.peek()) + " = …"
+		return
+	}
 	words := []string{p.text(t)}
 	i := p.after(p.i)
 	for ; p.toks[i].kind == tName || p.toks[i].kind == tNumber; i = p.after(i) {
 		words = append(words, p.text(p.toks[i]))
 	}
 	if p.toks[i].kind != tAssign {
-		p.fail(p.lineSpan(t), CodeNotALine, "found %s behind %s, want =", p.describe(p.peek()), p.text(t)).
+		p.fail(p.lineSpan(t), CodeNotALine, "found words, want a definition").
 			Hint = hintLine
 		return
 	}
@@ -122,8 +132,18 @@ func (p *parser) numberFirst(t token) {
 			Hint = "start it with a letter: " + p.text(next) + p.text(t) + " or n" + all
 		return
 	}
-	p.fail(p.span(t), CodeNotALine, "found %s, want a name before =", p.describe(t)).
-		Hint = "write the name on the left: name = " + p.text(t)
+	left := p.leftSpan(t)
+	p.fail(left, CodeNotALine, "found a value, want a name before =").
+		Hint = "write the name on the left: name = " + short(left.Text())
+}
+
+// leftSpan returns the span from t to the last token before the next =.
+func (p *parser) leftSpan(t token) diag.Span {
+	end := t.end
+	for i := p.i; p.toks[i].kind != tAssign && p.toks[i].kind != tEOF; i = p.after(i) {
+		end = p.toks[i].end
+	}
+	return p.src.span(int(t.start), int(end))
 }
 
 // reserved reports a word of the language in the place of a name.
@@ -144,9 +164,7 @@ func (p *parser) noBranch(start token, want kind) {
 	}
 	d := p.fail(p.place(), CodeNoElse, "found %s, want %s", p.describe(p.tok), kindText[want])
 	d.Hint = "a conditional has all three parts: if … then … else …"
-	if !p.atEnd() || p.prev.start > start.end {
-		d.Also = []diag.Note{{Span: p.span(start), Msg: "the if starts here"}}
-	}
+	d.Also = []diag.Note{{Span: p.span(start), Msg: "the if starts here"}}
 }
 
 // wantSignal reports what stands in the place of a signal word.
@@ -155,16 +173,20 @@ func (p *parser) wantSignal() {
 		p.unexpected("a signal word")
 		return
 	}
-	const four = "danger, warning, caution or notice"
-	d := p.fail(p.place(), CodeSignal, "found %s behind else, want a signal word", p.describe(p.tok))
-	d.Hint = "write " + four
-	if p.tok.kind == tString {
-		d.Hint = "say how grave it is before the message: " + four
+	hint := "write danger, warning, caution or notice"
+	switch t := p.tok; t.kind {
+	case tString:
+		hint = "say how grave it is before the message: danger, warning, caution or notice"
+	case tName:
+		w := p.text(t)
+		if h := p.hintWord(t); h != "" {
+			hint = h
+		} else if near := diag.Nearest(w, []string{"danger", "warning", "caution", "notice"}); near != "" {
+			hint = "did you mean " + near + "?"
+		}
 	}
+	p.fail(p.place(), CodeSignal, "found %s behind else, want a signal word", p.describe(p.tok)).Hint = hint
 }
-
-// signals are the signal words, the gravest first.
-var signals = []string{"danger", "warning", "caution", "notice"}
 
 // openInline reports an inline figure without its closing brace.
 func (p *parser) openInline(open, to int, quote string) {
@@ -173,6 +195,7 @@ func (p *parser) openInline(open, to int, quote string) {
 	d.Hint = "add }"
 	if quote == `\"` && to < len(p.src.text) && strings.IndexByte(restOfLine(p.src.text, to+1), '}') >= 0 {
 		d.Hint = `within a message a quote is written \"`
+		p.giveUp() // the rest of the line is not what was meant
 	}
 }
 

@@ -3,6 +3,7 @@ package syntax
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -33,8 +34,8 @@ var badSigns = map[string]string{
 	"->": "write if … then … else …",
 	"..": "a range is written low to high",
 	";":  "put each definition on a line of its own, and commas between arguments",
-	"{":  "inline figures, {= … }, stand in pages and messages; on a sheet write the name alone",
-	"}":  "inline figures, {= … }, stand in pages and messages; on a sheet write the name alone",
+	"{":  "inline figures, {= … }, stand in pages and messages; here write the name alone",
+	"}":  "inline figures, {= … }, stand in pages and messages; here write the name alone",
 	"'":  `a text stands in double quotes: "…"`,
 	"`":  `a text stands in double quotes: "…"`,
 	"“":  `a text stands in straight quotes: "…"`,
@@ -57,7 +58,7 @@ var badSigns = map[string]string{
 	"√":  "write sqrt(…)",
 	"≈":  "a cross-check states that two figures are about equal: crosscheck name: … within 5 %",
 	"%":  "percent stands behind a number: 5 %",
-	"°":  "an angle is written with its number: 30 °",
+	"°":  "a unit stands behind its number: 30 °, 20 °C",
 	"$":  "a currency is a unit by its three letters: 5 USD",
 	"?":  "write if … then … else …",
 	"@":  "",
@@ -183,15 +184,23 @@ func (p *parser) badUnit(prev, t token, err error) {
 	}
 	// What looks like a unit may have been meant as a name.
 	var product string
+	n := p.toks[p.i+1]
+	glued := (n.kind == tLParen || n.kind == tDot) && n.start == t.end
+	more := ""
+	if glued && n.kind == tLParen {
+		more = "(…)"
+	} else if glued {
+		more = ".…"
+	}
 	name := prev.kind == tNumber && (s[at] == '_' || unicode.IsLetter(firstRune(s[at:])))
 	switch {
 	case !name:
 	case at == 0:
-		product = "for a product write " + p.text(prev) + " * " + s
+		product = "for a product write " + p.text(prev) + " * " + s + more
 	case strings.ContainsAny(s[at-1:at], "*/("):
 		i := strings.LastIndexAny(s[:at], "*/")
 		if i > 0 {
-			product = fmt.Sprintf("a unit has no spaces inside; for a product write %s %s %c %s", p.text(prev), s[:i], s[i], s[i+1:])
+			product = fmt.Sprintf("a unit has no spaces inside; for a product write %s %s %c %s%s", p.text(prev), s[:i], s[i], s[i+1:], more)
 		}
 	}
 	d := p.report(span, CodeBadUnit, "%s", msg)
@@ -205,7 +214,7 @@ func (p *parser) badUnit(prev, t token, err error) {
 	}
 	// A bracket or point shows that it was a name; what follows would only be
 	// reported a second time.
-	if n := p.toks[p.i+1]; product != "" && (n.kind == tLParen || n.kind == tDot) && n.start == t.end {
+	if product != "" && glued {
 		p.giveUp()
 	}
 }
@@ -222,17 +231,16 @@ func (p *parser) noUnit(t token) {
 		return
 	}
 	w := p.text(t)
-	d := p.fail(p.place(), CodeNoUnit, "found %s behind %s, want a unit", p.describe(p.tok), w)
-	switch n := p.peek(); {
-	case p.tok.kind == tNumber && n.kind == tDiv && p.toks[p.after(p.after(p.i))].kind == tName:
-		d.Hint = "write " + w + " " + p.text(p.toks[p.after(p.after(p.i))]) + "^-1"
-	case p.tok.kind == tNumber:
-		d.Hint = "a unit stands alone behind " + w + ": in mm, per K"
-	case p.tok.kind == tNewline && p.toks[p.i].kind == tNewline:
-		d.Hint = "the unit stands on the same line"
-	default:
-		d.Hint = "a unit is written like mm, N*m or kJ/(kg*K)"
+	hint := "write a unit such as mm, N*m or kJ/(kg*K)"
+	if p.tok.kind == tNumber {
+		hint = "write the unit alone: " + w + " mm"
+		if s := p.toks[p.after(p.after(p.i))]; p.peek().kind == tDiv && s.kind == tName {
+			hint = "write " + w + " " + p.text(s) + "^-1"
+		}
+	} else if p.toks[p.i-1].kind == tSoft {
+		hint = "the unit stands on the same line as " + w
 	}
+	p.fail(p.place(), CodeNoUnit, "found %s behind %s, want a unit", p.describe(p.tok), w).Hint = hint
 }
 
 // chained reports `a < b < c`; x is its first comparison.
@@ -286,26 +294,36 @@ func (p *parser) checkFraction(x Expr) {
 		return
 	}
 	down, sym := p.text(d), p.text(u)
+	half := fmt.Sprintf("(%s/%s) * 1", n.Text, down)
+	if v, err := strconv.ParseFloat(down, 64); err == nil && v != 0 {
+		if s := strconv.FormatFloat(n.V/v, 'f', -1, 64); len(s) <= 6 {
+			half = s
+		}
+	}
 	p.fail(p.src.span(int(p.prev.start), int(u.end)), CodeFractionUnit, "in %s/%s %s the unit belongs to %s alone", n.Text, down, sym, down).
-		Hint = fmt.Sprintf("write (%s/%s) * 1 %s, or %s / (%s %s)", n.Text, down, sym, n.Text, down, sym)
+		Hint = fmt.Sprintf("write %s %s, or %s / (%s %s)", half, sym, n.Text, down, sym)
 }
 
 // spreadOfFormula reports a spread behind something else than a number.
-func (p *parser) spreadOfFormula(t token, x Expr) {
+func (p *parser) spreadOfFormula(t token) {
 	what := map[kind]string{tUncertain: "an uncertainty", tTo: "a range"}[t.kind]
 	if what == "" {
 		what = "a tolerance"
 	}
-	d := p.fail(p.span(t), CodeSpreadOfFormula, "found %s behind a formula, want it behind a number", what)
-	d.Hint = "define the number on a line of its own, with " + what + ", and use its name here"
-	if t.kind == tTo {
-		if n := p.peek(); n.kind == tNumber {
-			if s := p.toks[p.after(p.after(p.i))]; s.kind == tName && (p.text(s) == "sf" || p.text(s) == "dp") {
-				d.Msg = "found a rounding on a sheet"
-				d.Hint = "nothing is rounded before it is shown: write it in the inline figure, {= … to " + p.text(n) + " " + p.text(s) + "}"
-			}
+	hint := "define the number on a line of its own, with " + what + ", and use its name here"
+	switch t.kind {
+	case tPlus, tMinus:
+		hint += "; for a sum put spaces behind the signs"
+	case tTo:
+		n := p.peek()
+		s := p.toks[p.after(p.after(p.i))]
+		if n.kind == tNumber && s.kind == tName && (p.text(s) == "sf" || p.text(s) == "dp") {
+			p.fail(p.src.span(int(t.start), int(s.end)), CodeRounding, "found a rounding on a sheet").
+				Hint = "nothing is rounded before it is shown: write it in the inline figure, {= … to " + p.text(n) + " " + p.text(s) + "}"
+			return
 		}
 	}
+	p.fail(p.span(t), CodeSpreadOfFormula, "found %s behind a formula, want it behind a number", what).Hint = hint
 }
 
 // wantLiteral reports what stands in the place of a number of a spread.
@@ -315,13 +333,14 @@ func (p *parser) wantLiteral(where string, sign bool) {
 		p.unexpected("a number")
 		return
 	}
-	d := p.fail(p.place(), CodeSpreadValue, "found %s %s, want a number", p.describe(t), where)
+	hint := "a spread is stated with plain numbers"
 	switch {
 	case !sign && (t.kind == tMinus || t.kind == tPlus):
-		d.Hint = "write it without a sign"
-	case t.kind == tName || t.kind == tLParen:
-		d.Hint = "a spread is a plain number, with a unit or in %"
+		hint = "write it without a sign"
+	case t.kind == tAssign && p.prev.kind == tName:
+		hint = "write " + p.text(p.prev) + " and the number, without ="
 	}
+	p.fail(p.place(), CodeSpreadValue, "found %s %s, want a number", p.describe(t), where).Hint = hint
 }
 
 // badDeviation reports signed numbers that are no tolerance. Reading them as
@@ -329,6 +348,13 @@ func (p *parser) wantLiteral(where string, sign bool) {
 func (p *parser) badDeviation(start token, n int, slash bool) {
 	if p.bad {
 		return
+	}
+	second := p.tok
+	for !p.bad && (p.tok.kind == tPlus || p.tok.kind == tMinus || p.tok.kind == tDiv) {
+		p.next()
+		if p.tok.kind == tNumber {
+			p.parseNumber()
+		}
 	}
 	span := p.src.span(int(start.start), int(p.prev.end))
 	switch {
@@ -339,7 +365,7 @@ func (p *parser) badDeviation(start token, n int, slash bool) {
 		sign := p.text(start)
 		p.fail(span, CodeDeviation, "%s behind a value reads like one half of a tolerance", span.Text()).
 			Hint = fmt.Sprintf("for a tolerance give both deviations, +… -…; for a sum put a space behind the sign: %s %s", sign, strings.TrimPrefix(span.Text(), sign))
-	case n == 2 && start.kind == tMinus && p.tok.kind == tPlus:
+	case n == 2 && start.kind == tMinus && second.kind == tPlus:
 		p.fail(span, CodeDeviation, "the lower deviation stands before the upper one").
 			Hint = "write the upper deviation first: +… -…"
 	case n == 2:

@@ -36,22 +36,23 @@ func Parse(file *diag.File, segs []Seg) (*Sheet, diag.List) {
 // is a stand-in for the end of the statement, so that every parseX returns
 // soon and says nothing more.
 type parser struct {
-	src    *source
-	toks   []token
-	marks  []mark
-	quote  string
-	i      int   // index of tok in toks
-	tok    token // the token to be parsed next
-	prev   token // the one before it
-	list   diag.List
-	bad    bool   // nothing more of this statement can be parsed
-	broken bool   // something of this statement is wrong
-	notes  []note // comments met since the start of the statement
-	depth  int
-	nodes  int
-	units  *unitCache
-	heads  heads
-	inline bool // within running text: `up`, `down` and `with` may follow a value
+	src     *source
+	toks    []token
+	marks   []mark
+	quote   string
+	i       int   // index of tok in toks
+	tok     token // the token to be parsed next
+	prev    token // the one before it
+	list    diag.List
+	bad     bool   // nothing more of this statement can be parsed
+	broken  bool   // something of this statement is wrong
+	notes   []note // comments met since the start of the statement
+	clauses bool   // a clause of this statement has been parsed: no operator can follow
+	depth   int
+	nodes   int
+	units   *unitCache
+	heads   heads
+	inline  bool // the text stands within other text and has no lines
 }
 
 // heads says behind which values `+a -b` is a tolerance.
@@ -90,7 +91,7 @@ func (p *parser) start(i int) {
 	p.i = i
 	p.tok = p.toks[i]
 	p.prev = token{kind: tNewline, start: p.tok.start, end: p.tok.start}
-	p.bad, p.broken = false, false
+	p.bad, p.broken, p.clauses = false, false, false
 	p.notes = p.notes[:0]
 	p.depth, p.nodes = 0, 0
 }

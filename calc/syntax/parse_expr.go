@@ -343,7 +343,7 @@ func (p *parser) parseCall(fun Expr, start int32) Expr {
 			break
 		}
 	}
-	p.expectClose(open, tRParen)
+	p.expectClose(open, tRParen, "an operator, a comma or ")
 	c.Pos = p.since(start)
 	return c
 }
@@ -368,7 +368,7 @@ func (p *parser) parsePrimary() Expr {
 	case tLParen:
 		p.next()
 		x := p.parseExpr()
-		p.expectClose(t, tRParen)
+		p.expectClose(t, tRParen, "an operator or ")
 		return &Paren{X: x, Pos: p.since(t.start)}
 	case tLBracket:
 		return p.parseList()
@@ -378,7 +378,7 @@ func (p *parser) parsePrimary() Expr {
 			p.wantText(t)
 			return nil
 		}
-		path := p.textValue("the path of the table")
+		path := p.textValue("the path of the table", "write the path of a CSV file of the manual")
 		return &Table{Path: *path, Pos: p.since(t.start)}
 	}
 	p.noValue()
@@ -396,7 +396,7 @@ func (p *parser) parseList() Expr {
 			break
 		}
 	}
-	p.expectClose(open, tRBracket)
+	p.expectClose(open, tRBracket, "an operator, a comma or ")
 	l.Pos = p.since(open.start)
 	if len(l.Items) == 0 {
 		p.report(l.Pos, CodeEmptyList, "the list is empty").

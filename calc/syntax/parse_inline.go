@@ -35,6 +35,7 @@ func ParseExpr(file *diag.File, segs []Seg) (Expr, diag.List) {
 	if !ok {
 		return nil, p.list
 	}
+	p.inline = true
 	softenAll(p.toks)
 	p.begin()
 	x := p.parseExpr()
@@ -178,6 +179,12 @@ func (p *parser) roundsDigits() bool {
 }
 
 func (p *parser) onceRound(r *Round) {
+	if r.Kind == RoundStep && r.Dir == Nearest && p.tok.kind == tName {
+		w := p.text(p.tok)
+		p.fail(p.span(p.tok), CodeRounding, "found %s behind a step, want it before to", w).
+			Hint = "write " + w + " " + short(r.Pos.Text())
+		return
+	}
 	if r.Kind != RoundAuto {
 		p.twice(p.tok)
 		return
@@ -210,6 +217,10 @@ func (p *parser) parseRound(r *Round) {
 	} else {
 		n := p.literal(p.units.none())
 		r.Step = n
+		if r.Dir == Nearest && !p.broken && n.Unit.IsNone() {
+			p.fail(n.Pos, CodeRounding, "found to %s: is it a number of digits or a step", n.Text).
+				Hint = "write to " + n.Text + " sf for significant figures, to " + n.Text + " dp for decimal places, up to " + n.Text + " for a step"
+		}
 		if !p.bad && !p.broken && !(n.V > 0) {
 			p.report(p.span(t), CodeRounding, "the step of a rounding is %s, want more than zero", n.Text).
 				Hint = "write for example up to 5 mm"

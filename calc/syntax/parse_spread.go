@@ -6,13 +6,14 @@ import "workings/calc/unit"
 // tolerance does: each sign stands behind a space and against its number, and
 // behind the last of them the value is at an end. 0 means that they are part of
 // a sum. literal says whether the value before them is a number alone: behind
-// a formula, one signed number is always part of a sum.
+// a formula, only +a -b is not part of a sum.
 //
 //	8 mm +0.02 mm -0.01 mm   a tolerance
 //	8 mm + 0.02 mm - 0.01 mm a sum
 func (p *parser) deviations(literal bool) int {
 	n := 0
 	i := p.i
+	plus := p.tok.kind == tPlus // the first is up, the second down
 	for {
 		k := p.toks[i].kind
 		if n == 1 && k == tDiv && p.toks[i+1].kind == tMinus { // +0.02/-0.01
@@ -25,6 +26,7 @@ func (p *parser) deviations(literal bool) int {
 			break
 		}
 		n++
+		plus = plus && (n == 1 || k == tMinus)
 		i = p.after(i + 1)
 		if p.toks[i].kind == tUnit {
 			i = p.after(i)
@@ -38,7 +40,7 @@ func (p *parser) deviations(literal bool) int {
 	default:
 		return 0
 	}
-	if n == 1 && !literal {
+	if !literal && (n != 2 || !plus) {
 		return 0
 	}
 	return n
@@ -46,10 +48,11 @@ func (p *parser) deviations(literal bool) int {
 
 // parseSpread parses one of the spreads that may stand behind the value x.
 func (p *parser) parseSpread(x Expr, s *Spread) {
+	p.clauses = true
 	t := p.tok
 	nominal, ok := literalNumber(x)
 	if !ok && p.heads != headAny {
-		p.spreadOfFormula(t, x)
+		p.spreadOfFormula(t)
 		return
 	}
 	if nominal == nil {

@@ -1,5 +1,7 @@
 package syntax
 
+import "strings"
+
 // parseStmt parses one statement. The name is that which the line would give,
 // as far as it is known, even if something is wrong with the line.
 func (p *parser) parseStmt() (Ident, Stmt) {
@@ -130,7 +132,7 @@ func (p *parser) parseLimit() (Ident, Stmt) {
 	p.next() // limit
 	l := &Limit{Name: p.expectName("the name of the limit")}
 	if !p.bad && p.tok.kind != tColon {
-		p.wantColon("limit", l.Name.Name, "condition")
+		p.wantColon("limit", l.Name.Name, "name: condition")
 	}
 	p.next() // :
 	l.Cond = p.parseExpr()
@@ -166,7 +168,7 @@ func (p *parser) parseCrossCheck() Stmt {
 		c.Target = &Field{X: c.Target, Name: f, Pos: p.since(from)}
 	}
 	if !p.bad && p.tok.kind != tColon {
-		p.wantColon("crosscheck", p.since(from).Text(), "expression within 5 %")
+		p.wantColon("crosscheck", p.since(from).Text(), "name: expression within 5 %")
 	}
 	p.next() // :
 	c.X = p.parseExpr()
@@ -201,15 +203,21 @@ func (p *parser) wantColon(word, name, rest string) {
 		p.explainBad(p.tok)
 		return
 	}
-	d := p.fail(p.place(), CodeUnexpected, "found %s, want a colon behind the name %s", p.describe(p.tok), name)
-	d.Hint = "write " + word + " " + name + ": " + rest
-	if p.isPair(p.prev, tName, tName) {
-		d.Hint += "; a name has no spaces"
+	var hint string
+	switch {
+	case p.tok.kind == tName && p.peek().kind == tColon:
+		hint = "a name has no spaces: " + name + "_" + p.text(p.tok)
+	case p.tok.kind.isBinary() || p.tok.kind == tLParen:
+		hint = "write " + word + " " + rest + "; the name comes first"
+	default:
+		hint = "write " + word + " " + name + strings.TrimPrefix(rest, "name")
 	}
+	p.fail(p.place(), CodeUnexpected, "found %s, want a colon behind the name %s", p.describe(p.tok), name).Hint = hint
 }
 
 // parseText parses a clause that is a word and a text.
 func (p *parser) parseText(to **Text) {
+	p.clauses = true
 	t := p.tok
 	if *to != nil {
 		p.twice(t)
@@ -220,7 +228,7 @@ func (p *parser) parseText(to **Text) {
 		p.wantText(t)
 		return
 	}
-	*to = p.textValue("the text behind " + p.text(t))
+	*to = p.textValue("the text behind "+p.text(t), "say it, or leave "+p.text(t)+" out")
 }
 
 // wantText reports what stands in the place of a text behind word t.
@@ -234,12 +242,12 @@ func (p *parser) wantText(t token) {
 }
 
 // textValue takes a text token; what is its name in an error.
-func (p *parser) textValue(what string) *Text {
+func (p *parser) textValue(what, hint string) *Text {
 	t := p.tok
 	v := &Text{Pos: p.span(t), Value: p.unquote(t)}
 	if v.Value == "" {
 		p.report(v.Pos, CodeEmptyText, "%s is empty", what).
-			Hint = "say it, or leave the clause out"
+			Hint = hint
 	}
 	p.next()
 	return v
@@ -247,6 +255,7 @@ func (p *parser) textValue(what string) *Text {
 
 // parseSignal parses `else signal "message"` of a limit.
 func (p *parser) parseSignal(l *Limit) {
+	p.clauses = true
 	if l.Signal != nil {
 		p.twice(p.tok)
 		return
@@ -281,6 +290,10 @@ func (p *parser) endStmt(what string) {
 		return
 	}
 	if p.misplaced(what) {
+		return
+	}
+	if p.clauses {
+		p.unexpected("a clause or the end of the line")
 		return
 	}
 	p.unexpected("an operator or the end of the line")

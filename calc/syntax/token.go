@@ -66,7 +66,7 @@ const firstWord, lastWord = tIf, tCrosscheck
 
 // kindText is what a person calls a kind of token.
 var kindText = [...]string{
-	tEOF:       "the end of the text",
+	tEOF:       "the end",
 	tNewline:   "the end of the line",
 	tSoft:      "a new line",
 	tComment:   "a comment",
