@@ -100,6 +100,7 @@ func TestFigures(t *testing.T) {
 		{"x = -2^2\n", "x", "-4"},
 		{"x = 2^3^2\n", "x", "512"},
 		{"x = 1 EUR * 3\n", "x", "3 EUR"},
+		{"x = material(\"EN AW-6082 T6\").modulus\n", "x", "70 GPa"},
 	} {
 		if c.name == "" {
 			continue
@@ -142,6 +143,8 @@ func TestErrors(t *testing.T) {
 		{"x = belt_drift(loop: 1 m)\n", "wrong-argument", ""},
 		{"a = 1 EUR + 1 USD\n", "unit-mismatch", ""},
 		{"x = lookup([0 s, 10 s], [1, 2], 11 s)\n", "out-of-table", ""},
+		{"x = material(\"EN AW-6082\").modulus\n", "unknown-material", "EN AW-6082 T6"},
+		{"x = material(\"EN AW-6082 T6\").cte\n", "unknown-name", "expansion"},
 		{"f(x) = x + 1 mm\ny = f(2 kg)\n", "unit-mismatch", "in this call"},
 		{"x = 5 mm uncertain 2 kg\n", "unit-mismatch", ""},
 		{"a = 2 mm\nx = a * 3 ± 1 mm\n", "spread-of-formula", "line of its own"},

@@ -600,6 +600,9 @@ func (c *checker) call(x *syntax.Call) (node, Type) {
 		return nil, invalid
 	}
 	if len(fields) == 0 {
+		if head.Name == "material" {
+			return c.material(x)
+		}
 		if b := builtinByName[head.Name]; b != nil {
 			return c.builtin(b, x)
 		}

@@ -74,7 +74,7 @@ func (p *Program) declare(in Input) {
 				if s.From != nil {
 					d.fig.From = s.From.Value
 				}
-				if builtinByName[s.Name.Name] != nil || p.model(s.Name.Name) != nil {
+				if s.Name.Name == "material" || builtinByName[s.Name.Name] != nil || p.model(s.Name.Name) != nil {
 					p.errs.Add(s.Name.Pos, "duplicate-name", "%s is a function of the language already", s.Name.Name).
 						Hint = "choose another name"
 				}
@@ -258,7 +258,7 @@ func (p *Program) resolveCall(sc scope, x *syntax.Call, add func(*def), ok *bool
 		return
 	}
 	if len(fields) == 0 {
-		if builtinByName[head.Name] != nil || p.model(head.Name) != nil {
+		if head.Name == "material" || builtinByName[head.Name] != nil || p.model(head.Name) != nil {
 			return
 		}
 	}

@@ -13,17 +13,18 @@ import (
 
 // A Program is a checked release, ready to run.
 type Program struct {
-	in      Input
-	library []model.Spec
-	defs    []*def // in the order of their lines
-	order   []*def // in the order of computation
-	byName  map[string]*def
-	blocks  map[string][]*def
-	refs    map[syntax.Expr]*def   // what a name, a chain of fields or a called function refers to
-	chains  map[syntax.Expr]string // full name of the figure that a chain of fields refers to
-	tables  map[string]*tableFile
-	inputs  []*def // literals with a spread; their gradients count by this index
-	errs    diag.List
+	in        Input
+	library   []model.Spec
+	defs      []*def // in the order of their lines
+	order     []*def // in the order of computation
+	byName    map[string]*def
+	blocks    map[string][]*def
+	refs      map[syntax.Expr]*def   // what a name, a chain of fields or a called function refers to
+	chains    map[syntax.Expr]string // full name of the figure that a chain of fields refers to
+	tables    map[string]*tableFile
+	inputs    []*def          // literals with a spread; their gradients count by this index
+	materials map[string]*def // inputs behind the properties of materials
+	errs      diag.List
 
 	exprs       []*expr
 	limits      []*limit

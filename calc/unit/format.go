@@ -37,7 +37,7 @@ type Rounding struct {
 }
 
 // Round rounds a number once, for output, and gives it as a plain decimal
-// ("-2.50"), or with an exponent ("1.2e-9") outside 1e-6 to 1e15. It works on
+// ("-2.50"), or with an exponent ("1.2e-9") outside 1e-4 to 1e15. It works on
 // the shortest decimal that stands for the float64, so that 2.675 is a half
 // and goes to the even neighbour, and takes a number within 1e-12 of a shorter
 // decimal for that decimal: the noise of floating point moves no digit, and
@@ -71,7 +71,7 @@ func Round(x float64, r Rounding) string {
 		}
 		return out.plain(max(places, 0))
 	}
-	if m := out.magnitude(); r.Mode != Places && (m < -5 || m > 15) {
+	if m := out.magnitude(); r.Mode != Places && (m < -3 || m > 15) {
 		return out.scientific(places)
 	}
 	return out.plain(max(places, 0))
