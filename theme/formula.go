@@ -2,6 +2,8 @@ package theme
 
 import (
 	"html/template"
+	"math"
+	"strings"
 
 	"workings/calc"
 	"workings/calc/diag"
@@ -14,13 +16,11 @@ import (
 // mathOptions are what all formulas of a release share: set on a line of their
 // own, with their text for those who listen.
 func (v *view) mathOptions() mathml.Options {
-	o := mathml.Options{Display: true, Alt: "sr", Words: &mathml.Words{
+	o := mathml.Options{Display: true, Break: true, Alt: "sr", Words: &mathml.Words{
 		And: v.w.And, Or: v.w.Or, Not: v.w.Not, If: v.w.If, Otherwise: v.w.Otherwise,
 		True: v.w.Yes, False: v.w.No, Table: v.w.TableSmall,
 	}}
-	if v.w.Decimal == "," {
-		o.Decimal = ','
-	}
+	o.Decimal = v.sign()
 	return o
 }
 
@@ -42,9 +42,9 @@ func (v *view) substituted(name *syntax.Ident, x syntax.Expr, result *mathml.Qua
 		if f == nil {
 			return "", unit.Unit{}, false
 		}
-		n, u := v.figureNumber(f)
-		put = put || n != ""
-		return n, u, n != ""
+		n, ok := v.workedNumber(f)
+		put = put || ok
+		return n, f.Unit, ok
 	}
 	o := v.mathOptions()
 	if name != nil {
@@ -101,7 +101,7 @@ func (t *Theme) parsedLine(line string) *syntax.Def {
 // result is a figure's value for the end of a worked line, nil if it is no number.
 func (v *view) result(f *calc.Figure) *mathml.Quantity {
 	n, u := v.figureNumber(f)
-	if n == "" {
+	if n == "" || v.rangeOnly(f) {
 		return nil
 	}
 	return &mathml.Quantity{Number: n, Unit: u}
@@ -114,10 +114,49 @@ func (v *view) figureNumber(f *calc.Figure) (string, unit.Unit) {
 	if !ok {
 		return "", f.Unit
 	}
-	if f.Def != nil && f.Fixed {
-		if n, ok := f.Def.X.(*syntax.Number); ok && n.Unit.Symbol == f.Unit.Symbol && n.Unit.ToSI(n.V) == x {
-			return n.Text, f.Unit
+	if s := written(f, x); s != "" {
+		return s, f.Unit
+	}
+	if f.Spread != nil && f.Spread.Std > 0 {
+		// No more digits than the uncertainty supports (JCGM 100, 7.2.6), and
+		// no more than three significant figures.
+		n := f.Unit.FromSI(x)
+		place := unit.DigitsFor(differenceUnit(f.Unit).FromSI(f.Spread.U))
+		if n != 0 && place >= 0 && place <= 2-int(math.Floor(math.Log10(math.Abs(n)))) {
+			return unit.Round(n, unit.Rounding{Mode: unit.Places, N: place}), f.Unit
 		}
 	}
-	return displayFigure(x, f.Unit, f.Spread), f.Unit
+	return displayNumber(x, f.Unit), f.Unit
+}
+
+// workedDigits is how many figures the values put into a formula keep, so that
+// a reader who computes the printed line comes to the printed result, which
+// has three.
+const workedDigits = 5
+
+// workedNumber is the value of a figure as it is put into a formula.
+func (v *view) workedNumber(f *calc.Figure) (string, bool) {
+	x, ok := f.Value.(float64)
+	if !ok || v.rangeOnly(f) {
+		return "", false
+	}
+	if s := written(f, x); s != "" {
+		return s, true
+	}
+	n := unit.Round(f.Unit.FromSI(x), unit.Rounding{Mode: unit.Sig, N: workedDigits})
+	if strings.Contains(n, ".") && !strings.Contains(n, "e") {
+		n = strings.TrimRight(strings.TrimRight(n, "0"), ".")
+	}
+	return n, true
+}
+
+// written is the number as a person wrote it, if it still says the value.
+func written(f *calc.Figure, x float64) string {
+	if f.Def == nil || !f.Fixed {
+		return ""
+	}
+	if n, ok := f.Def.X.(*syntax.Number); ok && n.Unit.Symbol == f.Unit.Symbol && n.Unit.ToSI(n.V) == x {
+		return n.Text
+	}
+	return ""
 }

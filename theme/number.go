@@ -5,17 +5,14 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"workings/calc"
 	"workings/calc/unit"
 )
 
-// The spaces of a typeset quantity: thin between groups of three digits,
-// no-break between number and unit (SI brochure 5.4.3, 5.4.4).
-const (
-	thin = "\u202f"
-	nbsp = "\u00a0"
-)
+// nbsp keeps words together that belong together.
+const nbsp = "\u00a0"
 
 func esc(s string) string { return html.EscapeString(s) }
 
@@ -87,9 +84,10 @@ func (v *view) toleranceText(plus, minus string, u unit.Unit) string {
 
 // differenceUnit is the unit of a difference between two values in u.
 func differenceUnit(u unit.Unit) unit.Unit {
-	if u.Point {
+	if u.Point && u.Factor == 1 {
 		return unit.Unit{Symbol: "K", Dim: u.Dim, Factor: 1}
 	}
+	u.Point, u.Offset = false, 0
 	return u
 }
 
@@ -121,18 +119,36 @@ func (v *view) kindText(t calc.Type, val calc.Value) string {
 // si typesets a value given in SI, rounded for reading.
 func (v *view) si(x float64, u unit.Unit) string { return v.quantity(displayNumber(x, u), u) }
 
-// siDiff typesets a difference given in SI.
+// siDiff typesets a difference given in SI. Like a spread that stands on a
+// page it is rounded away from zero.
 func (v *view) siDiff(x float64, u unit.Unit) string {
 	d := differenceUnit(u)
-	return v.quantity(displayNumber(x, d), d)
+	return v.quantity(unit.Round(d.FromSI(x), unit.Rounding{Mode: unit.Sig, N: 2, Dir: unit.Up}), d)
 }
 
 // quantity typesets a plain decimal number with its unit.
-func (v *view) quantity(number string, u unit.Unit) string {
-	return typesetQuantity(number, u.Symbol, v.w.Decimal)
+func (v *view) quantity(number string, u unit.Unit) string { return unit.Join(v.number(number), u) }
+
+func (v *view) number(number string) string { return unit.Typeset(number, v.sign()) }
+
+// sign is the decimal sign of the language.
+func (v *view) sign() rune {
+	r, _ := utf8.DecodeRuneInString(v.w.Decimal)
+	return r
 }
 
-func (v *view) number(number string) string { return typesetNumber(number, v.w.Decimal) }
+// unitNamed is the unit a symbol stands for, for display.
+func unitNamed(symbol string) unit.Unit {
+	if u, err := unit.Parse(symbol); err == nil {
+		return u
+	}
+	return unit.Unit{Symbol: symbol, Factor: 1}
+}
+
+// displayNumber rounds a value in SI for reading.
+func displayNumber(si float64, u unit.Unit) string {
+	return unit.Round(u.FromSI(si), unit.Rounding{Mode: unit.Auto})
+}
 
 // valueText typesets any value.
 func (v *view) valueText(val calc.Value, u unit.Unit) string {
@@ -147,7 +163,7 @@ func (v *view) valueText(val calc.Value, u unit.Unit) string {
 			}
 			s := strings.Join(parts, "; ")
 			if u.Symbol != "" {
-				s += nbsp + typesetUnit(u.Symbol)
+				s = unit.Join(s, u)
 			}
 			return s
 		}
@@ -156,7 +172,7 @@ func (v *view) valueText(val calc.Value, u unit.Unit) string {
 }
 
 // displayPlain rounds a plain number for reading.
-func displayPlain(x float64) string { return displayNumber(x, unit.Unit{Factor: 1}) }
+func displayPlain(x float64) string { return unit.Round(x, unit.Rounding{Mode: unit.Auto}) }
 
 // displayRatio rounds a margin toward the limit, so that 1.004 never reads as more.
 func displayRatio(x float64) string {

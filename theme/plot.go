@@ -69,11 +69,7 @@ func (v *view) plot(p *content.Plot, id, title string) (svg, table string, err e
 }
 
 func (v *view) chartOptions(w chart.Width) chart.Options {
-	dec := '.'
-	if v.w.Decimal == "," {
-		dec = ','
-	}
-	return chart.Options{Decimal: dec, Width: w}
+	return chart.Options{Decimal: v.sign(), Width: w}
 }
 
 // numbers is the table behind a plot.
@@ -108,7 +104,7 @@ func (v *view) chart(p *content.Plot, id, title string) (*chart.Chart, error) {
 		return nil, fmt.Errorf("the quantity it is drawn against")
 	}
 	xu := against.Unit
-	c.X = chart.Axis{Label: p.AgainstLabel, Unit: typesetUnit(xu.Symbol)}
+	c.X = chart.Axis{Label: p.AgainstLabel, Unit: xu.Display()}
 	var at []float64 // SI
 	var swept [][]float64
 	exprs := make([]int, len(p.Lines))
@@ -160,7 +156,7 @@ func (v *view) chart(p *content.Plot, id, title string) (*chart.Chart, error) {
 		}
 		c.Lines = append(c.Lines, line)
 	}
-	c.Y = chart.Axis{Unit: typesetUnit(yu.Symbol)}
+	c.Y = chart.Axis{Unit: yu.Display()}
 	if len(p.Lines) == 1 {
 		c.Y.Label = p.Lines[0].Label
 	}

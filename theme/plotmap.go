@@ -11,7 +11,7 @@ import (
 	"workings/theme/chart"
 )
 
-var millimetre = unit.Unit{Symbol: "mm", Dim: unit.Base(unit.Length), Factor: 1e-3}
+var millimetre = unitNamed("mm")
 
 // drawMap draws a field over the bed in both widths.
 func (v *view) drawMap(p *content.Plot, id, title string) (svg, table string, err error) {
@@ -23,7 +23,7 @@ func (v *view) drawMap(p *content.Plot, id, title string) (svg, table string, er
 	if !ok || len(m.X) == 0 || len(m.Y) == 0 || len(m.Z) != len(m.X)*len(m.Y) {
 		return "", "", errors.New(v.w.Field)
 	}
-	f := &chart.Field{ID: id, Title: title, Label: p.MapLabel, Unit: typesetUnit(s.Unit.Symbol), Z: make([]float64, len(m.Z))}
+	f := &chart.Field{ID: id, Title: title, Label: p.MapLabel, Unit: s.Unit.Display(), Z: make([]float64, len(m.Z))}
 	for _, x := range m.X {
 		f.X = append(f.X, millimetre.FromSI(x))
 	}

@@ -206,6 +206,8 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 	return t.register(v, "figures.html", "figures.html", "F", v.w.FiguresTitle, v.w.FiguresLead, list)
 }
 
+var gram, kilogram = unitNamed("g"), unitNamed("kg")
+
 // A partTotal is a part or tool with all its uses taken together.
 type partTotal struct {
 	ID       string
@@ -307,7 +309,7 @@ func (t *Theme) Parts(in *Input) ([]byte, error) {
 				}
 			}
 			if q.Mass != nil {
-				row.Mass = v.number(displayPlain(*q.Mass*1000)) + nbsp + "g"
+				row.Mass = v.quantity(displayPlain(*q.Mass*1000), gram)
 			}
 			if q.Price != nil {
 				row.Price = v.money(*q.Price) + nbsp + q.Currency
@@ -328,7 +330,7 @@ func (t *Theme) Parts(in *Input) ([]byte, error) {
 		}
 	}
 	if anyMass {
-		d.Mass = v.number(displayPlain(mass)) + nbsp + "kg"
+		d.Mass = v.quantity(displayPlain(mass), kilogram)
 	}
 	for _, c := range sortedKeys(prices) {
 		d.Prices = append(d.Prices, v.money(prices[c])+nbsp+c)
@@ -462,7 +464,7 @@ func unitWord(u string) string {
 	if u == "" || u == "1" {
 		return "1"
 	}
-	return typesetUnit(u)
+	return unitNamed(u).Display()
 }
 
 // changeRow is one figure that differs.
@@ -522,7 +524,7 @@ func (v *view) changeValue(s, unit string) string {
 	if _, err := strconv.ParseFloat(s, 64); err != nil {
 		return s
 	}
-	return typesetQuantity(s, unit, v.w.Decimal)
+	return v.quantity(s, unitNamed(unit))
 }
 
 // Index renders the cover sheet of a release.

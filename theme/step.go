@@ -137,7 +137,7 @@ func (v *view) readingField(c *content.Check, s *calc.Shown) string {
 	if s == nil || s.Number == "" {
 		return ""
 	}
-	unit := typesetUnit(s.Unit.Symbol)
+	unit := s.Unit.Display()
 	low, high := checkLimits(s)
 	limits := ""
 	if low != "" {

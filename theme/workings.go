@@ -266,8 +266,14 @@ func argDoc(s *model.Spec, name string) string {
 
 // figureText is the value of a figure as the registers and workings print it.
 func (v *view) figureText(f *calc.Figure) string {
-	if f.Func != nil {
+	switch {
+	case f.Func != nil:
 		return v.w.Function
+	case v.rangeOnly(f):
+		return v.rangeText(f.Spread, f.Unit)
+	}
+	if n, u := v.figureNumber(f); n != "" {
+		return v.quantity(n, u)
 	}
 	return v.valueText(f.Value, f.Unit)
 }
@@ -280,7 +286,10 @@ func (v *view) spread(sp *calc.Spread, u unit.Unit) ([]spreadRow, []shareRow) {
 	var rows []spreadRow
 	if sp.TolLo > 0 || sp.TolHi > 0 {
 		d := differenceUnit(u)
-		worst := v.toleranceText(displayNumber(sp.TolHi, d), displayNumber(sp.TolLo, d), d)
+		up := func(si float64) string {
+			return unit.Round(d.FromSI(si), unit.Rounding{Mode: unit.Sig, N: 2, Dir: unit.Up})
+		}
+		worst := v.toleranceText(up(sp.TolHi), up(sp.TolLo), d)
 		rows = append(rows, spreadRow{v.w.Tolerance, worst, v.w.WorstCase})
 		if sp.TolRSS > 0 && !nearly(sp.TolRSS, math.Max(sp.TolLo, sp.TolHi)) {
 			rows = append(rows, spreadRow{"", "±" + nbsp + v.siDiff(sp.TolRSS, u), v.w.Statistical})
@@ -291,7 +300,7 @@ func (v *view) spread(sp *calc.Spread, u unit.Unit) ([]spreadRow, []shareRow) {
 			fill(v.w.Coverage, "k", v.number(displayPlain(sp.K)))})
 	}
 	if sp.Ranged {
-		rows = append(rows, spreadRow{v.w.OperatingRange, v.si(sp.Low, u) + " " + v.w.To + " " + v.si(sp.High, u), v.settings(sp)})
+		rows = append(rows, spreadRow{v.w.OperatingRange, v.rangeText(sp, u), v.settings(sp)})
 	}
 	var shares []shareRow
 	for _, sh := range sp.Shares {
@@ -302,6 +311,36 @@ func (v *view) spread(sp *calc.Spread, u unit.Unit) ([]spreadRow, []shareRow) {
 		shares = append(shares, shareRow{sh.Name, "figures.html#" + figureID(sh.Name), p})
 	}
 	return rows, shares
+}
+
+// rangeText is a range from low to high, its ends rounded outwards.
+func (v *view) rangeText(sp *calc.Spread, u unit.Unit) string {
+	end := func(si float64, dir unit.Direction) string {
+		return v.quantity(unit.Round(u.FromSI(si), unit.Rounding{Mode: unit.Auto, Dir: dir}), u)
+	}
+	return end(sp.Low, unit.Down) + " " + v.w.To + " " + end(sp.High, unit.Up)
+}
+
+// rangeOnly reports that a figure has no single value: it depends on an
+// operating range that states no nominal one.
+func (v *view) rangeOnly(f *calc.Figure) bool {
+	if f.Spread == nil || !f.Spread.Ranged || f.Spread.Low == f.Spread.High {
+		return false
+	}
+	open := func(g *calc.Figure) bool {
+		return g != nil && g.Def != nil && g.Def.Spread.Range != nil && g.Def.Spread.Range.Nominal == nil
+	}
+	if open(f) {
+		return true
+	}
+	for _, list := range [][]calc.Setting{f.Spread.LowAt, f.Spread.HighAt} {
+		for _, s := range list {
+			if open(v.in.Result.Figure(s.Name)) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // settings says where the ends of an operating range occur.
