@@ -2,6 +2,7 @@ package calc
 
 import (
 	"math"
+	"strings"
 
 	"workings/calc/syntax"
 	"workings/calc/unit"
@@ -178,10 +179,5 @@ func asWritten(x syntax.Expr, u unit.Unit) string {
 	if !ok || lit.Unit != u {
 		return ""
 	}
-	for _, r := range lit.Text {
-		if r == 'e' || r == 'E' {
-			return ""
-		}
-	}
-	return sign + lit.Text
+	return sign + strings.Replace(strings.ToLower(lit.Text), "e+", "e", 1)
 }
