@@ -97,10 +97,18 @@ func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s s
 		}
 		if fields := v.fields(f); len(fields) > 0 {
 			if c.Mode != "results" {
-				row(b, "record", reference(s.Caption, s.From), r.lines(s, f), "")
+				row(b, "record", r.modelReference(s, f), r.recordLines(s, f), "")
 			}
-			for _, fld := range fields {
+			used, rest := v.usedFields(fields)
+			for _, fld := range used {
 				row(b, "field", reference(fld.Caption, nil), string(v.symbol(fld.Local)), r.output(fld))
+			}
+			if len(rest) > 0 && c.Mode != "results" {
+				b.WriteString(`<tr class="rest"><td colspan="3"><details><summary>` + esc(v.w.Count(len(rest), v.w.ResultOne, v.w.ResultMany)) + `</summary><ul>`)
+				for _, fld := range rest {
+					b.WriteString("<li>" + esc(fld.Caption) + " " + r.output(fld) + "</li>")
+				}
+				b.WriteString("</ul></details></td></tr>\n")
 			}
 			return
 		}
@@ -144,6 +152,74 @@ func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s s
 	}
 }
 
+// usedFields parts the results of a model into those that something names and
+// the others. Where nothing is named, all count as used.
+func (v *view) usedFields(fields []*calc.Figure) (used, rest []*calc.Figure) {
+	for _, f := range fields {
+		if len(f.UsedBy) > 0 || len(f.Shown) > 0 || v.judged[f.Name] {
+			used = append(used, f)
+		} else {
+			rest = append(rest, f)
+		}
+	}
+	if len(used) == 0 {
+		return rest, nil
+	}
+	return used, rest
+}
+
+// modelOnly gives the call of a model that is the whole of a line, or nil.
+func (v *view) modelOnly(s *syntax.Def) *calc.ModelCall {
+	if call, ok := s.X.(*syntax.Call); ok {
+		return v.in.Result.Call(call)
+	}
+	return nil
+}
+
+// modelReference is the left column of a line that calls a model.
+func (r *pageWriter) modelReference(s *syntax.Def, f *calc.Figure) string {
+	mc := r.v.modelOnly(s)
+	if mc == nil {
+		return reference(s.Caption, s.From)
+	}
+	ref := reference(s.Caption, s.From)
+	if ref != "" {
+		ref += "<br>"
+	}
+	return ref + `<a class="method" href="methods.html#m/` + esc(mc.Spec.Name) + `">` + esc(mc.Spec.Title) + "</a>"
+}
+
+// recordLines is the middle column of a line that gives a record: for a model,
+// its arguments, each with what was given and its value.
+func (r *pageWriter) recordLines(s *syntax.Def, f *calc.Figure) string {
+	v := r.v
+	mc := v.modelOnly(s)
+	if mc == nil {
+		return r.lines(s, f)
+	}
+	var b strings.Builder
+	b.WriteString(`<div class="line call">` + string(v.symbol(s.Name.Name)) + ` = <span class="name">` + esc(mc.Spec.Name) + `</span></div><ul class="args">`)
+	for _, a := range mc.Args {
+		b.WriteString(`<li><span class="name">` + esc(strings.ReplaceAll(a.Name, "_", " ")) + "</span> ")
+		if literal(a.X) {
+			b.WriteString(string(v.formula(nil, a.X)))
+		} else {
+			b.WriteString(string(v.formula(nil, a.X)) + ` <span class="put">= ` + esc(v.argText(a)) + "</span>")
+		}
+		b.WriteString("</li>")
+	}
+	b.WriteString("</ul>")
+	return b.String()
+}
+
+// argText is the value of an argument: as its figure is printed, where it is one.
+func (v *view) argText(a calc.ModelArg) string {
+	if f := v.in.Result.Ref(a.X); f != nil {
+		return v.figureText(f)
+	}
+	return v.valueText(a.Value, a.Unit)
+}
+
 func row(b *strings.Builder, class, ref, middle, out string) {
 	b.WriteString(`<tr`)
 	if class != "" {
@@ -184,7 +260,7 @@ func (r *pageWriter) output(f *calc.Figure) string {
 	if f.Value == nil {
 		return `<span class="missing">` + esc(r.v.w.NotAvailable) + "</span>"
 	}
-	return r.button(r.wantFigure(f), `<span class="q">`+esc(r.v.figureText(f))+"</span>")
+	return r.button(r.wantFigure(f), setQuantity(r.v.figureText(f)))
 }
 
 func (v *view) figureOf(block, local string) *calc.Figure {

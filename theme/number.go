@@ -8,11 +8,19 @@ import (
 	"unicode/utf8"
 
 	"workings/calc"
+	"workings/calc/model"
 	"workings/calc/unit"
 )
 
 // nbsp keeps words together that belong together.
 const nbsp = "\u00a0"
+
+// setQuantity sets a quantity in the lettering of the sheet, which has no
+// narrow space of its own: the space a reader's font puts in its place is
+// widened a little by the style.
+func setQuantity(s string) string {
+	return `<span class="q">` + strings.ReplaceAll(esc(s), unit.Thin, "<i>"+unit.Thin+"</i>") + "</span>"
+}
 
 func esc(s string) string { return html.EscapeString(s) }
 
@@ -110,7 +118,7 @@ func (v *view) kindText(t calc.Type, val calc.Value) string {
 	case string:
 		return x
 	}
-	if t.Kind == calc.Grid {
+	if _, ok := val.(*model.Map); ok || t.Kind == calc.Grid {
 		return v.w.Field
 	}
 	return v.w.NotAvailable

@@ -95,7 +95,7 @@ func (r *pageWriter) limitPanel(l *calc.Limit, anchor bool) string {
 // shown writes a value that is not one of the page's own expressions: it opens
 // the derivation of its figure, if it is one.
 func (r *pageWriter) shown(s *calc.Shown) string {
-	text := `<span class="q">` + esc(r.v.shownText(s)) + "</span>"
+	text := setQuantity(r.v.shownText(s))
 	if s.Figure == nil || r.inLink > 0 {
 		return text
 	}

@@ -121,7 +121,7 @@ func (v *view) messageHTML(l *calc.Limit) template.HTML {
 	for _, m := range l.Message {
 		b.WriteString(esc(m.Text))
 		if m.Shown != nil {
-			b.WriteString(`<span class="q">` + esc(v.shownText(m.Shown)) + "</span>")
+			b.WriteString(setQuantity(v.shownText(m.Shown)))
 		}
 	}
 	return template.HTML(b.String())

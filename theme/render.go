@@ -324,7 +324,7 @@ func (r *pageWriter) figure(expr int) string {
 	if s == nil || s.Number == "" && s.Text == "" && s.Value == nil {
 		return `<span class="missing">` + esc(r.v.w.NotAvailable) + `</span>`
 	}
-	text := `<span class="q">` + esc(r.v.shownText(s)) + `</span>`
+	text := setQuantity(r.v.shownText(s))
 	extra := ""
 	if s.Expr != nil && s.Expr.Spread || s.Expr != nil && hasOwnSpread(s) {
 		if x := r.v.shownSpread(s); x != "" {

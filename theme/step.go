@@ -56,7 +56,7 @@ func (r *pageWriter) useQuantity(u *content.Use) string {
 	if s == nil || s.Number == "" {
 		return `<span class="missing">` + esc(v.w.NotAvailable) + "</span>"
 	}
-	text := `<span class="q">` + esc(v.shownText(s)) + "</span>"
+	text := setQuantity(v.shownText(s))
 	if s.Expr != nil && !literal(s.Expr.X) {
 		text = r.button(r.want(s, u.Expr), text)
 	}
@@ -111,7 +111,7 @@ func (r *pageWriter) checkRow(b *strings.Builder, c *content.Check, sheet bool) 
 	if c.Expr >= 0 {
 		s = v.in.Result.Shown(c.Expr)
 		if sheet {
-			b.WriteString(`<span class="q">` + esc(v.shownText(s)) + "</span>")
+			b.WriteString(setQuantity(v.shownText(s)))
 			if x := v.shownSpread(s); x != "" {
 				b.WriteString(` <span class="spread">` + esc(x) + "</span>")
 			}

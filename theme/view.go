@@ -25,6 +25,7 @@ type view struct {
 	blockOn  map[string]*content.Page   // page that holds a calc block
 	children map[string][]*calc.Figure  // fields of a record by its name
 	byStmt   map[*syntax.Limit]*calc.Limit
+	judged   map[string]bool // figures that a limit or cross-check names
 	links    map[any]*content.Link
 	parts    []*partTotal
 
@@ -53,6 +54,17 @@ func newView(t *Theme, in *Input) *view {
 		links:    map[any]*content.Link{},
 		children: map[string][]*calc.Figure{},
 		byStmt:   map[*syntax.Limit]*calc.Limit{},
+		judged:   map[string]bool{},
+	}
+	for _, c := range in.Result.CrossChecks() {
+		if c.Figure != nil {
+			v.judged[c.Figure.Name] = true
+		}
+		if c.Second != nil {
+			for _, f := range c.Second.Uses {
+				v.judged[f.Name] = true
+			}
+		}
 	}
 	for _, f := range in.Result.Figures() {
 		if f.Parent != nil {
@@ -73,6 +85,16 @@ func newView(t *Theme, in *Input) *view {
 	}
 	for _, l := range in.Result.Limits() {
 		v.byStmt[l.Stmt] = l
+		for _, f := range l.Uses {
+			v.judged[f.Name] = true
+		}
+		for _, m := range l.Message {
+			if m.Shown != nil {
+				for _, f := range m.Shown.Uses {
+					v.judged[f.Name] = true
+				}
+			}
+		}
 		if l.Block != "" {
 			continue
 		}

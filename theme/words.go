@@ -66,7 +66,7 @@ type words struct {
 	Within, OutOfLimits, NotANumber, HideWorkings, StepDone, StepsDone string
 
 	// Values that are no numbers
-	And, Or, Not, If, Otherwise, TableSmall, Yes, No, NotAvailable, Field, ValueOne, ValueMany, RowOne, RowMany string
+	And, Or, Not, If, Otherwise, TableSmall, Yes, No, NotAvailable, Field, ValueOne, ValueMany, ResultOne, ResultMany, RowOne, RowMany string
 }
 
 // Count writes a number with its noun.

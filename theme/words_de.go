@@ -252,6 +252,8 @@ var german = words{
 	Field:        "Feld",
 	ValueOne:     "Wert",
 	ValueMany:    "Werte",
+	ResultOne:    "weiteres Ergebnis",
+	ResultMany:   "weitere Ergebnisse",
 	RowOne:       "Zeile",
 	RowMany:      "Zeilen",
 }

@@ -252,6 +252,8 @@ var english = words{
 	Field:        "field",
 	ValueOne:     "value",
 	ValueMany:    "values",
+	ResultOne:    "further result",
+	ResultMany:   "further results",
 	RowOne:       "row",
 	RowMany:      "rows",
 }

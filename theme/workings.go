@@ -172,6 +172,9 @@ func (v *view) cross(c *calc.CrossCheck) crossRow {
 }
 
 func (v *view) percent(x float64) string {
+	if x > 0 && x < 0.001 {
+		return "< " + v.number("0.1") + nbsp + "%"
+	}
 	return v.number(displayPlain(100*x)) + nbsp + "%"
 }
 
