@@ -204,7 +204,7 @@ func (r *pageWriter) recordLines(s *syntax.Def, f *calc.Figure) string {
 		if literal(a.X) {
 			b.WriteString(string(v.formula(nil, a.X)))
 		} else {
-			b.WriteString(string(v.formula(nil, a.X)) + ` <span class="put">= ` + esc(v.argText(a)) + "</span>")
+			b.WriteString(string(v.formula(nil, a.X)) + ` <span class="put">= ` + setQuantity(v.argText(a)) + "</span>")
 		}
 		b.WriteString("</li>")
 	}

@@ -230,7 +230,7 @@ var electricModels = []Spec{
 		Formula: []string{
 			"current = lamps * power / voltage",
 			"hot = voltage^2 / power",
-			"ratio = tabulated # table is the resistance of tungsten at filament to that at 300 K",
+			"ratio = tabulated # tabulated: the resistance of tungsten at filament to that at 300 K",
 			"cold = hot / ratio",
 			"inrush = voltage / (cold / lamps + source_impedance)",
 		},

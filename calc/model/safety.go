@@ -185,7 +185,7 @@ var safetyModels = []Spec{
 			"C = 1 / sum(1 / M) # each channel, other parts included",
 			"channel = 2 / 3 * (C_1 + C_2 - 1 / (1 / C_1 + 1 / C_2)) # two channels C_1 and C_2, each at most 100 years (2500 for category 4); one channel: C itself",
 			"coverage_mean = sum(coverage / M) / sum(1 / M) # over all parts",
-			"level = tabulated # table 6 of the standard, by category, channel and coverage_mean; 0 if ccf_score is below 65 where it counts",
+			"level = tabulated # tabulated in table 6 of the standard, by category, channel and coverage_mean; 0 if ccf_score is below 65 where it counts",
 			"failure_rate = 1 / channel # categories B and 1; else the upper end of the level's band",
 			"replace_after = min(b10d / operations) # of all parts, in years, at most 20",
 		},

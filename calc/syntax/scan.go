@@ -208,6 +208,9 @@ func (s *scanner) scanComment() {
 // inspect looks for what must not stand even in a comment or text, and marks
 // the first of it.
 func (s *scanner) inspect(from, to int) {
+	if len(s.marks) > maxErrors {
+		return // no more are shown
+	}
 	for i := from; i < to; {
 		c := s.text[i]
 		if c >= ' ' && c < 0x7f || c == '\t' {

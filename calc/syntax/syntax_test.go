@@ -250,7 +250,6 @@ var inlines = []struct{ in, want string }{
 	{"5 in to 2 sf", "{5_in 2sf}"},
 	{"5 to 2 sf", "{5 2sf}"},
 	{"a\n  + b", "{(+ a b)}"},
-	{"up to 5", "{up step 5}"},
 }
 
 func TestInlines(t *testing.T) {
@@ -488,7 +487,7 @@ func TestBounds(t *testing.T) {
 	} {
 		start := time.Now()
 		_, list := parseText(c.in)
-		if d := time.Since(start); d > 2*time.Second {
+		if d := time.Since(start); d > time.Minute {
 			t.Errorf("%s: took %v", c.name, d)
 		}
 		if n := len(list); n == 0 || n > maxErrors+1 || list[n-1].Code != c.code {
@@ -509,7 +508,7 @@ func TestBounds(t *testing.T) {
 		start := time.Now()
 		parseText(strings.Repeat(unit, maxText/len(unit)))
 		parseText("a = " + strings.Repeat(unit, maxText/len(unit)-4))
-		if d := time.Since(start); d > 5*time.Second {
+		if d := time.Since(start); d > time.Minute { // against work that grows with the square, not a measurement
 			t.Errorf("%q again and again: took %v", unit, d)
 		}
 	}

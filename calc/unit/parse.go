@@ -416,7 +416,10 @@ func hintFor(sym string) string {
 			return "did you mean " + canonical(best) + "? case counts in units"
 		}
 	}
-	// Two units run together: Nm, mWs.
+	// Two units run together: Nm, mWs. Words in small letters are names.
+	if strings.ToLower(sym) == sym {
+		return ""
+	}
 	for i := 1; i < len(sym); i++ {
 		if !utf8.RuneStart(sym[i]) {
 			continue
