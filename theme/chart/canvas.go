@@ -104,9 +104,9 @@ func (c *canvas) draw(p vg.Path, fill bool) {
 		return
 	default:
 		if fill {
-			attrs = `style="fill:` + hex(ink) + `;stroke:none"`
+			attrs = `fill="` + hex(ink) + `" stroke="none"`
 		} else {
-			attrs = `style="stroke:` + hex(ink) + `" stroke-width="` + c.num(c.now.width) + `"`
+			attrs = `fill="none" stroke="` + hex(ink) + `" stroke-width="` + c.num(c.now.width) + `"`
 		}
 	}
 	if r, ok := circle(p); ok {
@@ -270,7 +270,7 @@ func (c *canvas) text(p point, anchor string, deg float64, ink color.Color, s st
 		}
 	case nil:
 	default:
-		b.WriteString(` class="tc" style="fill:` + hex(ink) + `"`)
+		b.WriteString(` class="tc" fill="` + hex(ink) + `"`)
 	}
 	b.WriteString(` x="` + c.num(p.x) + `" y="` + c.num(p.y) + `"`)
 	if anchor != start {

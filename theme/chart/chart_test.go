@@ -145,7 +145,7 @@ func TestWellFormed(t *testing.T) {
 // TestNothingOverlaps measures every upright text and finds none on another
 // or outside the drawing.
 func TestNothingOverlaps(t *testing.T) {
-	text := regexp.MustCompile(`<text( class="(\w+)")?( style="[^"]*")? x="([-.\d]+)" y="([-.\d]+)"( text-anchor="(\w+)")?>([^<]*)<`)
+	text := regexp.MustCompile(`<text( class="(\w+)")?( fill="[^"]*")? x="([-.\d]+)" y="([-.\d]+)"( text-anchor="(\w+)")?>([^<]*)<`)
 	view := regexp.MustCompile(`viewBox="0 0 (\d+) (\d+)"`)
 	for name, f := range drawings() {
 		s := drawn(t, f)

@@ -51,7 +51,8 @@ func quantityIn(label, unit string) string {
 
 // CSS styles the plots. It uses the page's variables --paper, --ink, --soft,
 // --hair, --accent, --bad and --label. A page that shows each plot in both
-// widths gets the one that fits.
+// widths gets the one that fits. What lies over the colours of a map keeps its own ink
+// as attributes: a page may forbid style attributes.
 //
 //	ax  axes and ticks            gr  grid
 //	c1 … c6  lines, each with its own stroke, so that colour is not needed
@@ -65,8 +66,11 @@ const CSS = `.plot{display:block;width:100%;height:auto;overflow:visible}
 .plot.narrow{display:none}
 @media (max-width:34rem){.plot.wide{display:none}.plot.narrow{display:block}}
 @media print{.plot.wide{display:block}.plot.narrow{display:none}}
-.plot text{font:400 13px var(--label,"Liberation Sans",Arial,sans-serif);fill:var(--ink);font-variant-numeric:lining-nums tabular-nums}
-.plot path,.plot circle{fill:none;stroke:var(--ink);stroke-linejoin:round}
+.plot text{font:400 13px var(--label,"Liberation Sans",Arial,sans-serif);font-variant-numeric:lining-nums tabular-nums}
+.plot text:where(:not([fill])){fill:var(--ink)}
+.plot path,.plot circle{stroke-linejoin:round}
+.plot :where(path,circle):where(:not([fill])){fill:none}
+.plot :where(path,circle):where(:not([stroke])){stroke:var(--ink)}
 .plot .ax{stroke-width:1.2}
 .plot .gr{stroke:var(--hair);stroke-width:1}
 .plot .c1{stroke-width:2.2}
@@ -90,5 +94,5 @@ const CSS = `.plot{display:block;width:100%;height:auto;overflow:visible}
 .plot .tv,.plot .tb{fill:var(--soft)}
 .plot .tc{font-size:11.5px}
 @media print{.plot .bd{print-color-adjust:exact}}
-@media (forced-colors:active){.plot path,.plot circle{stroke:CanvasText}.plot text{fill:CanvasText;stroke:Canvas}.plot .gr{stroke:GrayText}.plot .bd{fill:GrayText;stroke:none}.plot .pt,.plot .sc{fill:Canvas}.plot .sc{stroke:Canvas;fill:none}}
+@media (forced-colors:active){.plot.plot path:where(:not([stroke])),.plot.plot circle{stroke:CanvasText}.plot.plot text:where(:not([fill])){fill:CanvasText;stroke:Canvas}.plot.plot.plot .gr{stroke:GrayText}.plot.plot.plot .bd{fill:GrayText;stroke:none}.plot.plot.plot .pt,.plot.plot.plot .sc{fill:Canvas}.plot.plot.plot .sc{stroke:Canvas;fill:none}}
 `

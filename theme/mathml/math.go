@@ -117,16 +117,19 @@ func (w *writer) frac(n node) {
 		w.b.WriteString("</mrow>")
 		return
 	}
-	w.b.WriteString("<mfrac")
-	if w.depth > 0 && w.display {
-		w.b.WriteString(` displaystyle="true"`)
+	full := w.depth > 0 && w.display
+	if full { // a style of its own: checkers of HTML know no display style on a fraction
+		w.b.WriteString(`<mstyle displaystyle="true">`)
 	}
-	w.b.WriteString(">")
+	w.b.WriteString("<mfrac>")
 	w.depth++
 	w.put(n.kids[0])
 	w.put(n.kids[1])
 	w.depth--
 	w.b.WriteString("</mfrac>")
+	if full {
+		w.b.WriteString("</mstyle>")
+	}
 }
 
 // short reports whether a part of a fraction is a few symbols.

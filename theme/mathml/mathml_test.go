@@ -34,7 +34,7 @@ func parse(t *testing.T, s string) syntax.Expr {
 func wellFormed(t *testing.T, s string) {
 	t.Helper()
 	want := map[string]int{"mfrac": 2, "msup": 2, "msub": 2, "mroot": 2}
-	known := " math mrow mi mn mo mtext mfrac msup msub msqrt mroot mtable mtr mtd span "
+	known := " math mrow mi mn mo mtext mfrac mstyle msup msub msqrt mroot mtable mtr mtd span "
 	type level struct {
 		name string
 		kids int
