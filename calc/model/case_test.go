@@ -106,7 +106,7 @@ func checkTable() error {
 	for _, o := range cases.list {
 		count[o.model]++
 	}
-	for _, s := range thermal {
+	for _, s := range Library() {
 		if count[s.Name] < 2 {
 			return fmt.Errorf("%s has %d cases from elsewhere, want at least two", s.Name, count[s.Name])
 		}
