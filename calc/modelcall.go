@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+	"sync"
 
 	"workings/calc/diag"
 	"workings/calc/model"
@@ -200,14 +201,19 @@ func (n *modelNode) eval(m *machine) (val, bool) {
 	type side struct{ lo, hi *model.Out }
 	sides := make([]side, len(inputs))
 	steps := make([]float64, len(inputs))
+	if !m.steps(200*len(inputs), n.src.Pos) {
+		return val{}, false
+	}
+	// Models are plain functions, so the sides can be computed side by side.
+	var wait sync.WaitGroup
 	for i, in := range inputs {
-		if !m.steps(200, n.src.Pos) {
-			return val{}, false
-		}
 		h := m.p.inputs[in].spread.step
 		steps[i] = h
-		sides[i].hi, _, _ = n.call(args, h, &in)
-		sides[i].lo, _, _ = n.call(args, -h, &in)
+		wait.Go(func() { sides[i].hi, _, _ = n.call(args, h, &in) })
+		wait.Go(func() { sides[i].lo, _, _ = n.call(args, -h, &in) })
+	}
+	wait.Wait()
+	for i, in := range inputs {
 		if sides[i].hi == nil && sides[i].lo == nil {
 			return m.fail(n.src.Pos, "domain", "the spread of %s cannot be carried through %s: it has no value on either side", m.p.inputs[in].name(), n.spec.Name)
 		}
