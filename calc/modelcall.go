@@ -296,7 +296,12 @@ func (n *modelNode) inputs(m *machine, args []val) []int32 {
 }
 
 // call runs the model with its arguments moved by h along the gradient of one input.
-func (n *modelNode) call(args []val, h float64, in *int32) (*model.Out, []model.Outside, error) {
+func (n *modelNode) call(args []val, h float64, in *int32) (out *model.Out, outside []model.Outside, err error) {
+	defer func() { // a fault of ours in a model must not end the program
+		if r := recover(); r != nil {
+			out, outside, err = nil, nil, fmt.Errorf("internal error: %v", r)
+		}
+	}()
 	vals := make(map[string]any, len(args))
 	longest := 1
 	for i, a := range args {

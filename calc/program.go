@@ -69,11 +69,12 @@ type crosscheck struct {
 // Compile checks names, dimensions and circles of everything in the input. It
 // reports every mistake; the program can be run all the same, and what depends
 // on a mistake is not available.
-func Compile(in Input) (*Program, diag.List) {
-	p := &Program{
+func Compile(in Input) (p *Program, list diag.List) {
+	p = &Program{
 		in: in, library: model.Library(),
 		refs: map[syntax.Expr]*def{}, chains: map[syntax.Expr]string{}, tables: map[string]*tableFile{},
 	}
+	defer p.recovered(&list)
 	p.declare(in)
 	p.override(in.Set)
 	for _, d := range p.defs {
@@ -102,6 +103,25 @@ func Compile(in Input) (*Program, diag.List) {
 		p.checkCross(c)
 	}
 	return p, p.errs.Sorted()
+}
+
+// recovered reports a fault of ours as an error, so that no input ends the
+// program that called.
+func (p *Program) recovered(list *diag.List) {
+	if r := recover(); r != nil {
+		*list = append(*list, p.errs...)
+		list.Add(p.anywhere(), "internal-error", "internal error: %v", r).Hint = "this is a fault of the program; report it with the sheet that shows it"
+	}
+}
+
+// anywhere is a place in the input, for a report that has none of its own.
+func (p *Program) anywhere() diag.Span {
+	for _, b := range p.in.Blocks {
+		if b.Sheet != nil {
+			return diag.Span{File: b.Sheet.File}
+		}
+	}
+	return diag.Span{}
 }
 
 // override puts other values in the place of parameters.

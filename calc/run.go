@@ -23,7 +23,13 @@ type run struct {
 
 // Run computes everything. The list holds the errors that only the numbers
 // show (division by zero, a root of a negative number) and the findings.
-func (p *Program) Run() (*Result, diag.List) {
+func (p *Program) Run() (res *Result, list diag.List) {
+	res = &Result{prog: p, base: newMachine(p), byName: map[string]*Figure{}} // what is given after a fault of ours
+	res.exprs = make([]*Shown, len(p.exprs))
+	for i, e := range p.exprs {
+		res.exprs[i] = &Shown{Expr: &e.src}
+	}
+	defer p.recovered(&list)
 	r := &run{prog: p, ranged: map[*def][]*def{}, dirty: map[string][]bool{}, points: map[string]*machine{}}
 	r.base = newMachine(p)
 	r.base.grads = len(p.inputs) > 0
@@ -44,7 +50,7 @@ func (p *Program) Run() (*Result, diag.List) {
 			f.Shown = append(f.Shown, i)
 		}
 	}
-	list := r.limits()
+	list = r.limits()
 	r.crosschecks(&list)
 	var calls []*ModelCall
 	for _, c := range r.base.calls {
