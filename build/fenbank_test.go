@@ -130,6 +130,22 @@ func dependents(r *calc.Result, f *calc.Figure) map[*calc.Figure]bool {
 		}
 	}
 	add(f)
+	// A figure's derivation also says how the limits that name it stand.
+	judged := map[*calc.Figure]bool{}
+	for _, l := range r.Limits() {
+		moved := false
+		for _, u := range l.Uses {
+			moved = moved || all[u]
+		}
+		for _, u := range l.Uses {
+			judged[u] = judged[u] || moved
+		}
+	}
+	for u, moved := range judged {
+		if moved {
+			all[u] = true
+		}
+	}
 	for _, c := range r.CrossChecks() {
 		if c.Second == nil {
 			continue
