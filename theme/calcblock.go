@@ -170,6 +170,9 @@ func (v *view) usedFields(fields []*calc.Figure) (used, rest []*calc.Figure) {
 
 // modelOnly gives the call of a model that is the whole of a line, or nil.
 func (v *view) modelOnly(s *syntax.Def) *calc.ModelCall {
+	if s == nil {
+		return nil
+	}
 	if call, ok := s.X.(*syntax.Call); ok {
 		return v.in.Result.Call(call)
 	}
@@ -186,7 +189,7 @@ func (r *pageWriter) modelReference(s *syntax.Def, f *calc.Figure) string {
 	if ref != "" {
 		ref += "<br>"
 	}
-	return ref + `<a class="method" href="methods.html#m/` + esc(mc.Spec.Name) + `">` + esc(mc.Spec.Title) + "</a>"
+	return ref + `<a class="via" href="methods.html#m/` + esc(mc.Spec.Name) + `">` + esc(mc.Spec.Title) + "</a>"
 }
 
 // recordLines is the middle column of a line that gives a record: for a model,
@@ -200,13 +203,12 @@ func (r *pageWriter) recordLines(s *syntax.Def, f *calc.Figure) string {
 	var b strings.Builder
 	b.WriteString(`<div class="line call">` + string(v.symbol(s.Name.Name)) + ` = <span class="name">` + esc(mc.Spec.Name) + `</span></div><ul class="args">`)
 	for _, a := range mc.Args {
-		b.WriteString(`<li><span class="name">` + esc(strings.ReplaceAll(a.Name, "_", " ")) + "</span> ")
-		if literal(a.X) {
-			b.WriteString(string(v.formula(nil, a.X)))
-		} else {
-			b.WriteString(string(v.formula(nil, a.X)) + ` <span class="put">= ` + setQuantity(v.argText(a)) + "</span>")
+		b.WriteString(`<li><span class="name">` + esc(strings.ReplaceAll(a.Name, "_", " ")) + "</span> <span>")
+		b.WriteString(string(v.formula(nil, a.X)))
+		if !literal(a.X) {
+			b.WriteString(` <span class="put">= ` + esc(v.argText(a)) + "</span>")
 		}
-		b.WriteString("</li>")
+		b.WriteString("</span></li>")
 	}
 	b.WriteString("</ul>")
 	return b.String()
@@ -214,8 +216,10 @@ func (r *pageWriter) recordLines(s *syntax.Def, f *calc.Figure) string {
 
 // argText is the value of an argument: as its figure is printed, where it is one.
 func (v *view) argText(a calc.ModelArg) string {
-	if f := v.in.Result.Ref(a.X); f != nil {
-		return v.figureText(f)
+	if a.X != nil {
+		if f := v.in.Result.Ref(a.X); f != nil {
+			return v.figureText(f)
+		}
 	}
 	return v.valueText(a.Value, a.Unit)
 }

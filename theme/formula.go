@@ -7,7 +7,6 @@ import (
 
 	"workings/calc"
 	"workings/calc/diag"
-	"workings/calc/model"
 	"workings/calc/syntax"
 	"workings/calc/unit"
 	"workings/theme/mathml"
@@ -75,7 +74,7 @@ func (v *view) symbol(name string) template.HTML {
 
 // modelLine sets one line of a model's formula; as it is written if it cannot
 // be parsed.
-func (v *view) modelLine(_ *model.Spec, line string) template.HTML {
+func (v *view) modelLine(line string) template.HTML {
 	def := v.t.parsedLine(line)
 	if def == nil {
 		return template.HTML("<code>" + esc(line) + "</code>")

@@ -15,12 +15,8 @@ import (
 // nbsp keeps words together that belong together.
 const nbsp = "\u00a0"
 
-// setQuantity sets a quantity in the lettering of the sheet, which has no
-// narrow space of its own: the space a reader's font puts in its place is
-// widened a little by the style.
-func setQuantity(s string) string {
-	return `<span class="q">` + strings.ReplaceAll(esc(s), unit.Thin, "<i>"+unit.Thin+"</i>") + "</span>"
-}
+// setQuantity marks a quantity, so that it is not broken over lines.
+func setQuantity(s string) string { return `<span class="q">` + esc(s) + "</span>" }
 
 func esc(s string) string { return html.EscapeString(s) }
 
@@ -134,8 +130,17 @@ func (v *view) siDiff(x float64, u unit.Unit) string {
 	return v.quantity(unit.Round(d.FromSI(x), unit.Rounding{Mode: unit.Sig, N: 2, Dir: unit.Up}), d)
 }
 
-// quantity typesets a plain decimal number with its unit.
-func (v *view) quantity(number string, u unit.Unit) string { return unit.Join(v.number(number), u) }
+// quantity typesets a plain decimal number with its unit. The lettering of the
+// sheet has no narrow space of its own, and that of a fallback is too thin to
+// see: a full no-break space stands before the unit (SI brochure 5.4.3 asks
+// for a space, not for its width).
+func (v *view) quantity(number string, u unit.Unit) string {
+	n := v.number(number)
+	if !unit.NeedsSpace(u) {
+		return unit.Join(n, u)
+	}
+	return n + nbsp + u.Display()
+}
 
 func (v *view) number(number string) string { return unit.Typeset(number, v.sign()) }
 

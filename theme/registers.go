@@ -181,7 +181,12 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 		if g.Title == "" {
 			g.Title = f.Block
 		}
-		d := v.deriveFigure(f)
+		var d derivation
+		if f.Def == nil && f.Parent != nil {
+			d = v.deriveField(f, recordRef{Name: f.Parent.Name, Href: "#" + figureID(f.Parent.Name)})
+		} else {
+			d = v.deriveFigure(f)
+		}
 		row := figureRow{
 			ID: figureID(f.Name), Name: f.Name, Caption: f.Caption, Value: v.figureText(f),
 			Source: f.From, Pages: d.ShownOn, Field: f.Parent != nil,

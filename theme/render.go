@@ -32,6 +32,7 @@ type pageWriter struct {
 
 	wanted   map[string]bool // ids of derivations shown on this sheet
 	popovers []string        // their HTML, in the order of their first mention
+	inText   map[string]bool // figures that the page's text shows
 	whole    bool            // the page is part of the whole manual on one sheet
 	plots    int
 	inLink   int
@@ -39,13 +40,18 @@ type pageWriter struct {
 }
 
 func newPageWriter(v *view, p *content.Page, whole bool) *pageWriter {
-	r := &pageWriter{whole: whole, v: v, page: p, src: p.File.Text, wanted: map[string]bool{},
+	r := &pageWriter{whole: whole, v: v, page: p, src: p.File.Text, wanted: map[string]bool{}, inText: map[string]bool{},
 		steps: map[*ast.Heading]*content.Step{}, headings: map[*ast.Heading]*content.Heading{}}
 	for _, s := range p.Steps {
 		r.steps[s.Heading] = s
 	}
 	for _, h := range p.Headings {
 		r.headings[h.Node] = h
+	}
+	for _, i := range p.Exprs {
+		if s := v.in.Result.Shown(i); s != nil && s.Figure != nil {
+			r.inText[s.Figure.Name] = true
+		}
 	}
 	r.r = renderer.NewRenderer(renderer.WithNodeRenderers(
 		util.Prioritized(r, 100),
@@ -356,17 +362,28 @@ func (r *pageWriter) want(s *calc.Shown, expr int) string {
 	id := "w/" + strconv.Itoa(expr)
 	if !r.wanted[id] {
 		r.wanted[id] = true
-		r.popovers = append(r.popovers, r.v.popover(id, func() derivation { return r.v.deriveShown(s) }))
+		r.popovers = append(r.popovers, r.v.popover(id, "", func() derivation { return r.v.deriveShown(s) }))
 	}
 	return id
 }
 
+// wantFigure notes the derivation of a figure. A result of a model that only
+// stands in a calculation has a short one, which leads to that of its record;
+// one that a text shows has it all.
 func (r *pageWriter) wantFigure(f *calc.Figure) string {
 	id := "w/" + f.Name
-	if !r.wanted[id] {
-		r.wanted[id] = true
-		r.popovers = append(r.popovers, r.v.popover(id, func() derivation { return r.v.deriveFigure(f) }))
+	if r.wanted[id] {
+		return id
 	}
+	r.wanted[id] = true
+	if f.Def != nil || f.Parent == nil || r.inText[f.Name] {
+		r.popovers = append(r.popovers, r.v.popover(id, "", func() derivation { return r.v.deriveFigure(f) }))
+		return id
+	}
+	r.popovers = append(r.popovers, r.v.popover(id, "short", func() derivation {
+		return r.v.deriveField(f, recordRef{Name: f.Parent.Name, Popover: "w/" + f.Parent.Name})
+	}))
+	r.wantFigure(f.Parent)
 	return id
 }
 
@@ -420,7 +437,7 @@ func (r *pageWriter) tableCell(w util.BufWriter, _ []byte, n ast.Node, entering 
 	c := n.(*extast.TableCell)
 	_, head := c.Parent().(*extast.TableHeader)
 	tag := "td"
-	if head {
+	if head && c.HasChildren() { // an empty corner heads nothing
 		tag = "th"
 	}
 	if !entering {
@@ -428,7 +445,7 @@ func (r *pageWriter) tableCell(w util.BufWriter, _ []byte, n ast.Node, entering 
 		return ast.WalkContinue, nil
 	}
 	w.WriteString("<" + tag)
-	if head {
+	if tag == "th" {
 		w.WriteString(` scope="col"`)
 	}
 	switch c.Alignment {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	gmhtml "github.com/yuin/goldmark/renderer/html"
+	"github.com/yuin/goldmark/util"
 
 	"workings/content"
 )
@@ -197,5 +198,5 @@ func (v *view) reportHref(p *content.Page, s *content.Step) string {
 	if gmhtml.IsDangerousURL([]byte(report)) {
 		return ""
 	}
-	return report
+	return string(util.URLEscape([]byte(report), false))
 }

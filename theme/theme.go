@@ -48,7 +48,7 @@ type Theme struct {
 // New returns a theme.
 func New(opt Options) (*Theme, error) {
 	t, err := template.New("theme").Funcs(template.FuncMap{
-		"dict": dict,
+		"dict": dict, "name": breakable,
 	}).ParseFS(templateFiles, "templates/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("theme templates: %w", err)
@@ -253,4 +253,9 @@ func dict(pairs ...any) (map[string]any, error) {
 		m[name] = pairs[i+1]
 	}
 	return m, nil
+}
+
+// breakable lets a long name end its line after a dot or an underscore.
+func breakable(name string) template.HTML {
+	return template.HTML(strings.NewReplacer(".", ".<wbr>", "_", "_<wbr>").Replace(esc(name)))
 }

@@ -259,7 +259,7 @@ func TestWords(t *testing.T) {
 	in := handInput()
 	in.Manual.Config.Language = "de-AT"
 	page := string(sheets(t, in)["2.0-rc1/recoater.html"])
-	for _, want := range []string{`<html lang="de"`, "Schritte auf diesem Blatt", "64,8\u202fHz", "WARNUNG"} {
+	for _, want := range []string{`<html lang="de"`, "Schritte auf diesem Blatt", "64,8\u00a0Hz", "WARNUNG"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the German page lacks %q", want)
 		}
@@ -319,11 +319,11 @@ func TestAssets(t *testing.T) {
 
 func TestTypeset(t *testing.T) {
 	for _, c := range []struct{ number, symbol, dec, want string }{
-		{"13840", "mm", ".", "13\u202f840\u202fmm"},
+		{"13840", "mm", ".", "13\u202f840\u00a0mm"},
 		{"30", "°", ".", "30°"},
-		{"1384", "mm", ".", "1384\u202fmm"},
-		{"-2.50", "kN", ",", "\u22122,50\u202fkN"},
-		{"68", "°C", ".", "68\u202f°C"},
+		{"1384", "mm", ".", "1384\u00a0mm"},
+		{"-2.50", "kN", ",", "\u22122,50\u00a0kN"},
+		{"68", "°C", ".", "68\u00a0°C"},
 		{"4", "", ".", "4"},
 	} {
 		w := words{Decimal: c.dec}

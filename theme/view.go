@@ -25,7 +25,8 @@ type view struct {
 	blockOn  map[string]*content.Page   // page that holds a calc block
 	children map[string][]*calc.Figure  // fields of a record by its name
 	byStmt   map[*syntax.Limit]*calc.Limit
-	judged   map[string]bool // figures that a limit or cross-check names
+	judged   map[string]bool          // figures that a limit or cross-check names
+	judging  map[string][]*calc.Limit // limits by the figures they use
 	links    map[any]*content.Link
 	parts    []*partTotal
 
@@ -55,6 +56,7 @@ func newView(t *Theme, in *Input) *view {
 		children: map[string][]*calc.Figure{},
 		byStmt:   map[*syntax.Limit]*calc.Limit{},
 		judged:   map[string]bool{},
+		judging:  map[string][]*calc.Limit{},
 	}
 	for _, c := range in.Result.CrossChecks() {
 		if c.Figure != nil {
@@ -87,6 +89,7 @@ func newView(t *Theme, in *Input) *view {
 		v.byStmt[l.Stmt] = l
 		for _, f := range l.Uses {
 			v.judged[f.Name] = true
+			v.judging[f.Name] = append(v.judging[f.Name], l)
 		}
 		for _, m := range l.Message {
 			if m.Shown != nil {

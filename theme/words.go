@@ -30,7 +30,7 @@ type words struct {
 	WorkingsOf, Formula, ModelFormula, GivenOnSheet, GivenInBlock, GivenHere, ValueHere, Arguments  string
 	Results, Inputs, Outside, Source, Range, Reason, SpreadTitle, Tolerance                         string
 	WorstCase, Statistical, Uncertainty, Coverage, OperatingRange, LowAtHighAt, VariesWith, ShownOn string
-	UsedIn, FullEntry, SecondWay, Agrees, Disagrees, Function, Uncertain, To                        string
+	UsedIn, FullEntry, OneOf, SecondWay, Agrees, Disagrees, Function, Uncertain, To                 string
 	InUse, In                                                                                       string
 
 	// Calculation sheet and limits

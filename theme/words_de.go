@@ -88,6 +88,7 @@ var german = words{
 	ShownOn:        "Gezeigt auf",
 	UsedIn:         "Verwendet in",
 	FullEntry:      "Eintrag im Verzeichnis der Größen",
+	OneOf:          "Eines der Ergebnisse von",
 	SecondWay:      "Zweiter Weg",
 	Agrees:         "stimmt überein",
 	Disagrees:      "weicht ab",

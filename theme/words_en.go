@@ -88,6 +88,7 @@ var english = words{
 	ShownOn:        "Shown on",
 	UsedIn:         "Used in",
 	FullEntry:      "Entry in the register of figures",
+	OneOf:          "One of the results of",
 	SecondWay:      "Second way",
 	Agrees:         "agrees",
 	Disagrees:      "disagrees",

@@ -26,8 +26,9 @@ type derivation struct {
 	Given   string // "given on the design sheet, design.calc line 31"
 	Formula template.HTML
 	Values  template.HTML // the formula with the values put in
-	FieldOf string
+	Record  *recordRef    // of a field: the record's workings
 	Models  []modelView
+	Results []inputRow // of a record
 	Inputs  []inputRow
 	Spread  []spreadRow
 	Shares  []shareRow
@@ -36,7 +37,15 @@ type derivation struct {
 	ShownOn []sheetRef
 	UsedBy  []nameRef
 	Checks  []crossRow
+	Limits  []limitRef
 }
+
+// A recordRef leads from one result of a model to the workings of all of them:
+// a popover of the same sheet, or an entry of the register.
+type recordRef struct{ Name, Popover, Href string }
+
+// A limitRef is a limit that a figure bears on.
+type limitRef struct{ Name, Href, State, Class string }
 
 type modelView struct {
 	Name, Title   string
@@ -46,7 +55,12 @@ type modelView struct {
 	Outside       []string
 }
 
-type argRow struct{ Name, Doc, Value string }
+// An argRow is one argument: its name, its value, and what was given for it.
+type argRow struct {
+	Name, Value, Doc string
+	Href, Figure     string        // where it is a figure
+	Given            template.HTML // where it is computed in its place
+}
 type inputRow struct{ Name, Href, Value, Note string }
 type spreadRow struct{ Name, Value, Note string }
 type nameRef struct{ Name, Href string }
@@ -67,8 +81,8 @@ type crossRow struct {
 
 // popover is the derivation under an id, ready for the end of a sheet. It is
 // the same on every sheet of a release, so it is written once.
-func (v *view) popover(id string, make func() derivation) string {
-	return v.cached("p "+id, func() string {
+func (v *view) popover(id, variant string, make func() derivation) string {
+	return v.cached("p "+variant+" "+id, func() string {
 		inner := v.derivationHTML(id, make())
 		return "<div class=\"workings\" id=\"" + esc(id) + "\" popover role=\"group\" aria-labelledby=\"" + esc(id) + "-h\">\n" + inner + "</div>\n"
 	})
@@ -113,7 +127,7 @@ func (v *view) deriveShown(s *calc.Shown) derivation {
 		}
 		d.Values = v.substituted(nil, x, result)
 	}
-	d.Inputs = v.inputs(s.Uses)
+	d.Inputs = v.inputs(s.Uses, nil)
 	d.Models = v.models(s.Models)
 	d.Spread, d.Shares = v.spread(s.Spread, s.Unit)
 	return d
@@ -121,6 +135,59 @@ func (v *view) deriveShown(s *calc.Shown) derivation {
 
 // deriveFigure is the derivation of a named figure.
 func (v *view) deriveFigure(f *calc.Figure) derivation {
+	d := v.about(f)
+	def, of := f.Def, f
+	if def == nil && f.Parent != nil {
+		of = f.Parent
+		def = of.Def
+		if d.Source == "" {
+			d.Source = of.From
+		}
+	}
+	call := v.modelOnly(def)
+	switch {
+	case f.Func != nil:
+		d.Formula = v.function(f.Func)
+	case def == nil || call != nil:
+	case literal(def.X):
+		d.Given = v.givenAt(f)
+	default:
+		d.Formula = v.formula(&def.Name, def.X)
+		d.Values = v.substituted(&def.Name, def.X, v.result(of))
+	}
+	d.Models = v.models(of.Models)
+	d.Inputs = v.inputs(of.Uses, call)
+	for _, g := range v.fields(f) {
+		d.Results = append(d.Results, inputRow{Name: g.Local, Href: "figures.html#" + figureID(g.Name), Value: v.figureText(g), Note: g.Caption})
+	}
+	return d
+}
+
+// deriveField is the short derivation of one result of a model, which leads to
+// that of all of them: the line of the model that gives it.
+func (v *view) deriveField(f *calc.Figure, rec recordRef) derivation {
+	d := v.about(f)
+	d.Record = &rec
+	for _, c := range f.Parent.Models {
+		if c.Spec == nil {
+			continue
+		}
+		m := modelView{Name: c.Spec.Name, Title: c.Spec.Title}
+		for _, line := range c.Spec.Formula {
+			if def := v.t.parsedLine(line); def != nil && def.Name.Name == f.Local {
+				m.Lines = append(m.Lines, v.modelLine(line))
+			}
+		}
+		for _, o := range c.Out {
+			m.Outside = append(m.Outside, o.Msg)
+		}
+		d.Models = append(d.Models, m)
+	}
+	return d
+}
+
+// about is what a derivation says of a figure beside how it is computed.
+func (v *view) about(f *calc.Figure) derivation {
 	d := derivation{
 		Name:    f.Name,
 		Value:   v.figureText(f),
@@ -130,27 +197,6 @@ func (v *view) deriveFigure(f *calc.Figure) derivation {
 		Because: f.Because,
 		ShownOn: v.refsOf(v.shownOn[f.Name]),
 	}
-	def, of := f.Def, f
-	if def == nil && f.Parent != nil {
-		of = f.Parent
-		def = of.Def
-		d.FieldOf = of.Name
-		if d.Source == "" {
-			d.Source = of.From
-		}
-	}
-	switch {
-	case f.Func != nil:
-		d.Formula = v.function(f.Func)
-	case def == nil:
-	case literal(def.X):
-		d.Given = v.givenAt(f)
-	default:
-		d.Formula = v.formula(&def.Name, def.X)
-		d.Values = v.substituted(&def.Name, def.X, v.result(of))
-	}
-	d.Inputs = v.inputs(of.Uses)
-	d.Models = v.models(of.Models)
 	d.Spread, d.Shares = v.spread(f.Spread, f.Unit)
 	for _, u := range f.UsedBy {
 		d.UsedBy = append(d.UsedBy, nameRef{u.Name, "figures.html#" + figureID(u.Name)})
@@ -159,6 +205,9 @@ func (v *view) deriveFigure(f *calc.Figure) derivation {
 		if c.Figure == f && c.Known {
 			d.Checks = append(d.Checks, v.cross(c))
 		}
+	}
+	for _, l := range v.judging[f.Name] {
+		d.Limits = append(d.Limits, limitRef{l.Name, "limits.html#" + limitID(l), v.stateText(l), stateClass(l)})
 	}
 	return d
 }
@@ -211,9 +260,22 @@ func literal(x syntax.Expr) bool {
 	return false
 }
 
-func (v *view) inputs(uses []*calc.Figure) []inputRow {
+// inputs lists the figures put in. Those that are arguments of the call are
+// listed with it.
+func (v *view) inputs(uses []*calc.Figure, call *calc.ModelCall) []inputRow {
+	given := map[*calc.Figure]bool{}
+	if call != nil {
+		for _, a := range call.Args {
+			if f := v.in.Result.Ref(a.X); f != nil {
+				given[f] = true
+			}
+		}
+	}
 	var rows []inputRow
 	for _, u := range uses {
+		if given[u] {
+			continue
+		}
 		rows = append(rows, inputRow{
 			Name: u.Name, Href: "figures.html#" + figureID(u.Name), Value: v.figureText(u),
 			Note: joinNotes(u.Caption, u.From),
@@ -240,7 +302,17 @@ func (v *view) models(calls []*calc.ModelCall) []modelView {
 		}
 		m := v.modelOf(c.Spec)
 		for _, a := range c.Args {
-			m.Args = append(m.Args, argRow{Name: a.Name, Doc: argDoc(c.Spec, a.Name), Value: v.valueText(a.Value, a.Unit)})
+			row := argRow{Name: strings.ReplaceAll(a.Name, "_", " "), Value: v.argText(a)}
+			switch f := v.in.Result.Ref(a.X); {
+			case f != nil:
+				row.Figure, row.Href = f.Name, "figures.html#"+figureID(f.Name)
+				row.Doc = joinNotes(f.Caption, f.From)
+			case a.X == nil || literal(a.X):
+				row.Doc = argDoc(c.Spec, a.Name)
+			default:
+				row.Given = v.formula(nil, a.X)
+			}
+			m.Args = append(m.Args, row)
 		}
 		for _, o := range c.Out {
 			m.Outside = append(m.Outside, o.Msg)
@@ -253,7 +325,7 @@ func (v *view) models(calls []*calc.ModelCall) []modelView {
 func (v *view) modelOf(s *model.Spec) modelView {
 	m := modelView{Name: s.Name, Title: s.Title, Source: s.Source, Range: s.Range}
 	for _, line := range s.Formula {
-		m.Lines = append(m.Lines, v.modelLine(s, line))
+		m.Lines = append(m.Lines, v.modelLine(line))
 	}
 	return m
 }
@@ -295,7 +367,7 @@ func (v *view) spread(sp *calc.Spread, u unit.Unit) ([]spreadRow, []shareRow) {
 		worst := v.toleranceText(up(sp.TolHi), up(sp.TolLo), d)
 		rows = append(rows, spreadRow{v.w.Tolerance, worst, v.w.WorstCase})
 		if sp.TolRSS > 0 && !nearly(sp.TolRSS, math.Max(sp.TolLo, sp.TolHi)) {
-			rows = append(rows, spreadRow{"", "±" + nbsp + v.siDiff(sp.TolRSS, u), v.w.Statistical})
+			rows = append(rows, spreadRow{v.w.Tolerance, "±" + nbsp + v.siDiff(sp.TolRSS, u), v.w.Statistical})
 		}
 	}
 	if sp.U > 0 {
