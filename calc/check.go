@@ -322,16 +322,12 @@ func (c *checker) mixHint(x *syntax.Binary, tx, ty Type) string {
 			}
 		}
 	}
-	if r, ok := tx.Dim.Div(ty.Dim); ok && r != none {
-		u := unit.Coherent(r)
-		if tx.Dim[unit.Angle] != ty.Dim[unit.Angle] {
-			a, b := tx.Dim, ty.Dim
-			a[unit.Angle], b[unit.Angle] = 0, 0
-			if a == b {
-				return "they differ by an angle: divide by 1 rad (or by 1 turn, to count turns)"
-			}
+	if tx.Dim[unit.Angle] != ty.Dim[unit.Angle] {
+		a, b := tx.Dim, ty.Dim
+		a[unit.Angle], b[unit.Angle] = 0, 0
+		if a == b {
+			return "they differ by an angle: divide by 1 rad (or by 1 turn, to count turns)"
 		}
-		return fmt.Sprintf("they differ by a factor in %s", u.Symbol)
 	}
 	return ""
 }

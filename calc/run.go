@@ -298,6 +298,22 @@ func (r *run) shown(e *expr) *Shown {
 		written = asWritten(e.src.X, s.Type.Unit)
 	}
 	show(s, e.src.Round, e.step, written)
+	if s.Figure != nil && s.Figure.Def != nil && s.Plus != "" {
+		if tol := s.Figure.Def.Spread.Tol; tol != nil { // the digits of a drawing stay as they were written
+			diff := s.Unit
+			if diff.Point {
+				diff = kelvin
+			}
+			if w := asWritten(tol.Plus, diff); w != "" {
+				s.Plus = w
+			}
+			if w := asWritten(tol.Minus, diff); w != "" && tol.Minus != nil {
+				s.Minus = w
+			} else if tol.Symmetric {
+				s.Minus = s.Plus
+			}
+		}
+	}
 	r.own(e, s, v)
 	return s
 }

@@ -219,6 +219,9 @@ func (p *parser) noOperator(want string) {
 	case b.kind == tLParen || b.kind == tLBracket || a.kind == tRParen || a.kind == tRBracket:
 		d("for a product write * between them")
 	default:
+		if n := p.before(a); a.kind == tUnit && n.kind == tNumber {
+			x = p.text(n) + " " + x
+		}
 		d("for a product write " + x + " * " + y)
 	}
 }
