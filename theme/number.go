@@ -189,9 +189,8 @@ func displayPlain(x float64) string { return unit.Round(x, unit.Rounding{Mode: u
 
 // displayRatio rounds a margin toward the limit, so that 1.004 never reads as more.
 func displayRatio(x float64) string {
-	d := math.Floor(x*100) / 100
 	if x >= 10 {
-		d = math.Floor(x*10) / 10
+		return strconv.FormatFloat(math.Floor(x*10)/10, 'f', 1, 64)
 	}
-	return strconv.FormatFloat(d, 'f', -1, 64)
+	return strconv.FormatFloat(math.Floor(x*100)/100, 'f', 2, 64)
 }

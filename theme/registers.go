@@ -537,9 +537,8 @@ func (t *Theme) Index(in *Input) ([]byte, error) {
 	v := t.view(in)
 	type pageRow struct {
 		sheetRef
-		Summary, Time string
-		Steps         int
-		Checks        int
+		Summary string
+		Counts  string // "2 steps · 4 checks · 2 h"
 	}
 	var d struct {
 		Site      *Site
@@ -560,7 +559,7 @@ func (t *Theme) Index(in *Input) ([]byte, error) {
 	d.Registers = v.registers()
 	d.Redo = in.Changes != nil && len(in.Changes.Redo) > 0
 	for _, p := range in.Manual.Pages {
-		d.Pages = append(d.Pages, pageRow{v.pageRef(p), firstOf(p.Data.Summary, p.Summary), p.Data.Time, len(p.Steps), len(p.Checks)})
+		d.Pages = append(d.Pages, pageRow{v.pageRef(p), firstOf(p.Data.Summary, p.Summary), v.countsOf(p)})
 	}
 	for _, l := range in.Result.Limits() {
 		switch {
@@ -580,6 +579,18 @@ func (t *Theme) Index(in *Input) ([]byte, error) {
 		d.Safety = &ref
 	}
 	return t.register(v, "index.html", "index.html", "0", in.Site.Title, "", d)
+}
+
+// countsOf says how much there is to do on a page.
+func (v *view) countsOf(p *content.Page) string {
+	steps, checks := "", ""
+	if n := len(p.Steps); n > 0 {
+		steps = v.w.Count(n, v.w.StepOne, v.w.StepMany)
+	}
+	if n := len(p.Checks); n > 0 {
+		checks = v.w.Count(n, v.w.CheckOne, v.w.CheckMany)
+	}
+	return joinNotes2(" · ", steps, checks, p.Data.Time)
 }
 
 // Cover renders the root of the site: all releases, and which is current.

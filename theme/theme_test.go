@@ -338,7 +338,7 @@ func TestRatio(t *testing.T) {
 	for _, c := range []struct {
 		x    float64
 		want string
-	}{{1.7698, "1.76"}, {1.0049, "1"}, {12.39, "12.3"}, {1, "1"}} {
+	}{{1.7698, "1.76"}, {1.0049, "1.00"}, {12.39, "12.3"}, {1, "1.00"}} {
 		if got := displayRatio(c.x); got != c.want {
 			t.Errorf("%v: got %s, want %s", c.x, got, c.want)
 		}

@@ -166,7 +166,7 @@ var german = words{
 	ChecksLead:      "Alle Prüfungen dieser Ausgabe mit ihren Sollwerten zum Ausfüllen.",
 	LimitsTitle:     "Grenzwerte und Warnungen",
 	LimitsShort:     "Grenzwerte",
-	LimitsLead:      "Was die Größen dieser Ausgabe einhalten müssen, und mit welchem Abstand.",
+	LimitsLead:      "Was die Größen dieser Ausgabe einhalten müssen, und mit welchem Abstand im ungünstigsten Fall der Toleranzen und Bereiche.",
 	FiguresTitle:    "Größen und Parameter",
 	FiguresShort:    "Größen",
 	FiguresLead:     "Jede Zahl dieser Ausgabe: was sie ist, wie sie entstand, wo sie steht.",

@@ -166,7 +166,7 @@ var english = words{
 	ChecksLead:      "Every check of this release with its expected value, to fill in.",
 	LimitsTitle:     "Limits and warnings",
 	LimitsShort:     "Limits",
-	LimitsLead:      "What the figures of this release must hold, and by how much they do.",
+	LimitsLead:      "What the figures of this release must hold, and by how much they do, in the worst case of their tolerances and ranges.",
 	FiguresTitle:    "Figures and parameters",
 	FiguresShort:    "Figures",
 	FiguresLead:     "Every number of this release: what it is, how it came about, where it stands.",
