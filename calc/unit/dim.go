@@ -1,7 +1,5 @@
 package unit
 
-import "fmt"
-
 // A Dim is the dimension of a quantity: the exponents of the base quantities,
 // in sixths, so that square and cube roots stay exact. Dims are compared with ==.
 //
@@ -88,18 +86,4 @@ func (d Dim) Pow(num, den int) (p Dim, ok bool) {
 		p[i] = int8(n / den)
 	}
 	return p, true
-}
-
-// exponent writes an exponent kept in sixths: "2", "-1", "(1/2)".
-func exponent(e int8) string {
-	n, d := int(e), Sixths
-	for _, p := range []int{2, 3} {
-		for n%p == 0 && d%p == 0 {
-			n, d = n/p, d/p
-		}
-	}
-	if d == 1 {
-		return fmt.Sprint(n)
-	}
-	return fmt.Sprintf("(%d/%d)", n, d)
 }

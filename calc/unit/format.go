@@ -11,7 +11,7 @@ import (
 type Mode int
 
 // The modes. Auto keeps three significant figures, and whole numbers of up to
-// six digits whole.
+// six digits whole: 61.8, 2.50, 220, 1384.
 const (
 	Auto Mode = iota
 	Sig
@@ -21,8 +21,9 @@ const (
 // Direction is the side to which a number is rounded.
 type Direction int
 
-// The directions. Nearest is half to even; Up is towards plus infinity, Down
-// towards minus infinity: the safe side of a maximum and of a minimum.
+// The directions. Nearest is half to even (ISO 80000-1 annex B, rule A); Up is
+// towards plus infinity, Down towards minus infinity: the safe side of a
+// maximum and of a minimum.
 const (
 	Nearest Direction = iota
 	Up
@@ -32,177 +33,115 @@ const (
 // A Rounding says how a number is rounded for output.
 type Rounding struct {
 	Mode Mode
-	N    int // significant figures or decimal places
+	N    int // significant figures (at least 1) or decimal places (negative: left of the point)
 	Dir  Direction
 }
 
+// maxPlaces bounds the places that can be asked for; a float64 has no more.
+const maxPlaces = 400
+
 // Round rounds a number once, for output, and gives it as a plain decimal
-// ("-2.50"), or with an exponent ("1.2e-9") outside 1e-4 to 1e15. It works on
-// the shortest decimal that stands for the float64, so that 2.675 is a half
-// and goes to the even neighbour, and takes a number within 1e-12 of a shorter
-// decimal for that decimal: the noise of floating point moves no digit, and
-// Up and Down of 1.2000000000000002 are 1.2.
+// ("-2.50"), or with an exponent ("1.2e-9") below 1e-4 and from 1e15 on; to
+// Places nothing is small. Trailing zeros are kept: they say how far the number
+// goes.
+//
+// It works on the shortest decimal that stands for the float64, so that 2.675
+// is a half and goes to the even neighbour, and takes a number within 1e-12 of
+// a decimal of at most twelve digits for that decimal: the noise of floating
+// point moves no digit, and Up and Down of 1.2000000000000002 are 1.2. Where
+// more than twelve digits are asked for there is no such allowance.
+//
+// What is not finite gives "": it has to be refused before.
 func Round(x float64, r Rounding) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return "" // never printed; what is not finite has been refused before
+		return ""
 	}
-	d := decimalOf(x)
-	places := r.N
+	d := quietly(x)
+	sig := r.N
 	switch r.Mode {
 	case Auto:
-		if n := d.places(); n <= 0 && math.Abs(x) < 1e6 {
+		if d.places() <= 0 && d.magnitude() <= 6 {
 			return d.plain(0)
 		}
-		places = 3 - d.magnitude()
-	case Sig:
-		places = max(r.N, 1) - d.magnitude()
-	}
-	out := d.round(places, r.Dir)
-	if r.Mode != Places && !out.zero() && out.magnitude() > d.magnitude() && !d.zero() {
-		out = d.round(places-1, r.Dir) // 9.996 to three figures is 10.0
-		places--
-	}
-	if out.zero() {
-		if r.Mode != Places {
-			places = max(r.N, 1) - 1
-			if r.Mode == Auto {
-				places = 0
-			}
+		sig = 3
+	case Places:
+		places := min(max(r.N, -maxPlaces), maxPlaces)
+		if places+d.magnitude() > noiseDigits {
+			d = exactly(x)
+		}
+		out := d.round(places, r.Dir)
+		if out.magnitude() > 15 {
+			return out.scientific(out.places())
 		}
 		return out.plain(max(places, 0))
 	}
-	if m := out.magnitude(); r.Mode != Places && (m < -3 || m > 15) {
+	sig = min(max(sig, 1), maxPlaces)
+	if sig > noiseDigits {
+		d = exactly(x)
+	}
+	places := sig - d.magnitude()
+	out := d.round(places, r.Dir)
+	if out.magnitude() > d.magnitude() {
+		// 9.996 to three figures is 10.0: one place less holds the same number.
+		places--
+	}
+	if m := out.magnitude(); m < -3 || m > 15 {
 		return out.scientific(places)
 	}
 	return out.plain(max(places, 0))
 }
 
-// A decimal is sign × digits × 10^exp, exactly.
-type decimal struct {
-	neg bool
-	n   *big.Int
-	exp int
-}
-
-// decimalOf gives the decimal that a float64 stands for: the shortest, or one
-// of at most twelve digits that is within 1e-12 of it.
-func decimalOf(x float64) decimal {
-	s := strconv.FormatFloat(x, 'e', -1, 64)
-	if short := strconv.FormatFloat(x, 'e', 11, 64); len(s) > len(short) {
-		if v, err := strconv.ParseFloat(short, 64); err == nil && math.Abs(v-x) <= 1e-12*math.Abs(x) {
-			s = short
-		}
-	}
-	mant, es, _ := strings.Cut(s, "e")
-	e, _ := strconv.Atoi(es)
-	d := decimal{}
-	if strings.HasPrefix(mant, "-") {
-		d.neg, mant = true, mant[1:]
-	}
-	whole, frac, _ := strings.Cut(mant, ".")
-	frac = strings.TrimRight(frac, "0")
-	d.n, _ = new(big.Int).SetString(whole+frac, 10)
-	d.exp = e - len(frac)
-	return d
-}
-
-func (d decimal) zero() bool { return d.n.Sign() == 0 }
-
-// magnitude is the number of digits before the decimal point: 1 for 1 to 9.99.
-func (d decimal) magnitude() int {
-	if d.zero() {
-		return 1
-	}
-	return len(d.n.String()) + d.exp
-}
-
-// places is the number of decimal places needed.
-func (d decimal) places() int {
-	if d.zero() {
-		return 0
-	}
-	s := d.n.String()
-	return -d.exp - (len(s) - len(strings.TrimRight(s, "0")))
-}
-
-// round keeps the given decimal places (negative: left of the point).
-func (d decimal) round(places int, dir Direction) decimal {
-	drop := -d.exp - places
-	if drop <= 0 {
-		return d
-	}
-	p := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(min(drop, 400))), nil)
-	q, rem := new(big.Int).QuoRem(d.n, p, new(big.Int))
-	up := false
-	if rem.Sign() != 0 {
-		switch dir {
-		case Up:
-			up = !d.neg
-		case Down:
-			up = d.neg
-		default:
-			c := new(big.Int).Mul(rem, big.NewInt(2)).Cmp(p)
-			up = c > 0 || c == 0 && q.Bit(0) == 1
-		}
-	}
-	if up {
-		q.Add(q, big.NewInt(1))
-	}
-	return decimal{d.neg && q.Sign() != 0, q, d.exp + drop}
-}
-
-// plain writes the decimal with exactly the given places, which must hold it.
-func (d decimal) plain(places int) string {
-	n := new(big.Int).Set(d.n)
-	if k := d.exp + places; k > 0 {
-		n.Mul(n, new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(k)), nil))
-	} else if k < 0 && !d.zero() {
-		n.Quo(n, new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(-k)), nil))
-	}
-	s := n.String()
-	if places > 0 {
-		if len(s) <= places {
-			s = strings.Repeat("0", places+1-len(s)) + s
-		}
-		s = s[:len(s)-places] + "." + s[len(s)-places:]
-	}
-	if d.neg {
-		s = "-" + s
-	}
-	return s
-}
-
-// scientific writes the decimal as a mantissa and an exponent.
-func (d decimal) scientific(places int) string {
-	m := d.magnitude()
-	e := m - 1
-	mant := decimal{d.neg, d.n, d.exp - e}
-	return mant.plain(max(places+e, 0)) + "e" + strconv.Itoa(e)
-}
-
-// RoundStep rounds a number to a multiple of step (> 0, in the same unit) and
-// gives it with its digits. A number within 1e-9 of a step of a multiple is
-// that multiple.
+// RoundStep rounds a number to a multiple of step, which is finite, above zero
+// and in the same unit, and gives it with its digits: as many places as the
+// step has. Noise is allowed for as in Round. Other steps, and a number that is
+// not finite, give NaN and "".
 func RoundStep(x, step float64, dir Direction) (float64, string) {
-	q := x / step
-	n := math.RoundToEven(q)
-	if math.Abs(q-n) > 1e-9*math.Max(1, math.Abs(n)) {
-		switch dir {
-		case Up:
-			n = math.Ceil(q)
-		case Down:
-			n = math.Floor(q)
-		}
+	if !(step > 0) || math.IsInf(step, 0) || math.IsNaN(x) || math.IsInf(x, 0) {
+		return math.NaN(), ""
 	}
-	v := n * step
-	places := max(decimalOf(step).places(), 0)
-	return v, Round(v, Rounding{Mode: Places, N: min(places, 15)})
+	d, s := quietly(x), quietly(step)
+	// Both as whole numbers of the smaller of their last places.
+	e := min(d.exp, s.exp)
+	n := new(big.Int).Mul(d.n, tenTo(d.exp-e))
+	by := new(big.Int).Mul(s.n, tenTo(s.exp-e))
+	q := quotient(n, by, d.neg, dir)
+	out := decimal{d.neg, q.Mul(q, s.n), s.exp}
+	if out.zero() {
+		out = decimal{n: out.n}
+	}
+	text := out.plain(max(s.places(), 0))
+	if out.magnitude() > 15 {
+		text = out.scientific(out.places())
+	}
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return math.NaN(), ""
+	}
+	return v, text
 }
 
-// Typeset sets a plain decimal for a page after ISO 80000-1: a real minus
-// sign, the language's decimal sign, digits in groups of three from five digits
-// on, and a power of ten for an exponent.
-func Typeset(s string, sign rune) string {
+// DigitsFor gives the decimal place to which a value with this uncertainty is
+// given: two significant digits of the uncertainty (JCGM 100, 7.2.6). Places
+// left of the decimal point are negative: 1 for 2.5, 2 for 0.25, -1 for 250. An
+// uncertainty that is not above zero, or not finite, limits nothing: 15.
+func DigitsFor(u float64) int {
+	if !(u > 0) || math.IsInf(u, 0) {
+		return 15
+	}
+	d := quietly(u)
+	places := 2 - d.magnitude()
+	if d.round(places, Nearest).magnitude() > d.magnitude() {
+		places-- // 0.0996 is 0.10
+	}
+	return places
+}
+
+// Typeset sets a decimal as Round gives it for a page, after ISO 80000-1, 7.3: a
+// real minus sign, the language's decimal sign, and a power of ten for an
+// exponent. Digits stand in groups of three from the decimal sign, on each side
+// that has five digits or more; ISO 80000-1 leaves four to choice, and 1384 reads
+// better whole.
+func Typeset(s string, decimal rune) string {
 	var b strings.Builder
 	if strings.HasPrefix(s, "-") {
 		b.WriteRune('−')
@@ -210,20 +149,16 @@ func Typeset(s string, sign rune) string {
 	}
 	mant, exp, hasExp := strings.Cut(s, "e")
 	whole, frac, hasFrac := strings.Cut(mant, ".")
-	if len(whole) < 5 {
-		b.WriteString(whole)
-	} else {
-		for i, c := range whole {
-			if i > 0 && (len(whole)-i)%3 == 0 {
-				b.WriteString(Thin)
-			}
-			b.WriteRune(c)
+	for i, c := range whole {
+		if i > 0 && len(whole) >= 5 && (len(whole)-i)%3 == 0 {
+			b.WriteString(Thin)
 		}
+		b.WriteRune(c)
 	}
 	if hasFrac {
-		b.WriteRune(sign)
+		b.WriteRune(decimal)
 		for i, c := range frac {
-			if i > 0 && i%3 == 0 && len(frac) >= 5 {
+			if i > 0 && len(frac) >= 5 && i%3 == 0 {
 				b.WriteString(Thin)
 			}
 			b.WriteRune(c)

@@ -1,35 +1,30 @@
 package unit
 
-import (
-	"math"
-	"math/big"
-)
-
 // Which prefixes a unit takes.
 type prefixes int
 
 const (
 	noPrefix  prefixes = iota
 	anyPrefix          // all 24 of the SI
-	bigPrefix          // kilo and above (tonne, watt hour are not made smaller)
-	smallOnly          // milli and below, and kilo for bar: only those in use
+	bigPrefix          // kilo and above: the tonne is not made smaller
+	fewPrefix          // micro, milli, centi and kilo: bar, poise, stokes
 )
 
-// A row is one unit of the table. Factor is the SI value of one unit as a
-// decimal or a fraction, exact where the definition is, times pi^Pi.
+// A row is one unit of the table.
 type row struct {
 	sym    string
 	name   string
 	dim    Dim
-	factor string
-	pi     int
-	offset string // of a temperature scale, in kelvins
-	prefix prefixes
-	source string
+	factor string   // SI value of one unit: a decimal or a fraction, exact
+	pi     int      // times pi to this power
+	offset string   // of a temperature scale, in kelvins
+	prefix prefixes // which it takes
+	source string   // of the factor
 }
 
-// Sources: SI = The International System of Units, 9th ed. (2019), by table or
-// section; SP811 = NIST Special Publication 811 (2008), appendix B; own = ours.
+// Sources: the SI brochure is BIPM, The International System of Units, 9th ed.
+// (2019); SP 811 is NIST Special Publication 811 (2008). All factors are exact.
+// eV is exact since 2019 through the elementary charge.
 const (
 	srcBase    = "SI brochure 9th ed. 2.3.3, table 2"
 	srcDerived = "SI brochure 9th ed. 2.3.4, table 4"
@@ -49,12 +44,15 @@ var (
 	dimPressure = dims(-1, 1, -2, 0, 0)
 	dimEnergy   = dims(2, 1, -2, 0, 0)
 	dimPower    = dims(2, 1, -3, 0, 0)
+	dimArea     = dims(2, 0, 0, 0, 0)
 	dimVolume   = dims(3, 0, 0, 0, 0)
+	dimSpeed    = dims(1, 0, -1, 0, 0)
+	dimDensity  = dims(-3, 1, 0, 0, 0)
 	dimRotation = Dim{Angle: Sixths, Time: -Sixths}
 )
 
-// table holds every unit once; one spelling each, with a plain-ASCII second
-// spelling only for what keyboards lack.
+// table holds every unit once. Second spellings are in spellings; only inch
+// (whose in is also a word of the language) and litre have two of equal right.
 var table = []row{
 	// The plain number and its parts.
 	{"%", "per cent", None, "1/100", 0, "", noPrefix, "SI brochure 9th ed. 5.4.7"},
@@ -71,7 +69,7 @@ var table = []row{
 
 	// Derived units with special names.
 	{"rad", "radian", Base(Angle), "1", 0, "", anyPrefix, srcDerived},
-	{"sr", "steradian", Dim{Angle: 2 * Sixths}, "1", 0, "", noPrefix, srcDerived},
+	{"sr", "steradian", Dim{Angle: 2 * Sixths}, "1", 0, "", anyPrefix, srcDerived},
 	{"Hz", "hertz", dims(0, 0, -1, 0, 0), "1", 0, "", anyPrefix, srcDerived},
 	{"N", "newton", dimForce, "1", 0, "", anyPrefix, srcDerived},
 	{"Pa", "pascal", dimPressure, "1", 0, "", anyPrefix, srcDerived},
@@ -81,7 +79,6 @@ var table = []row{
 	{"V", "volt", dims(2, 1, -3, -1, 0), "1", 0, "", anyPrefix, srcDerived},
 	{"F", "farad", dims(-2, -1, 4, 2, 0), "1", 0, "", anyPrefix, srcDerived},
 	{"Ω", "ohm", dims(2, 1, -3, -2, 0), "1", 0, "", anyPrefix, srcDerived},
-	{"ohm", "ohm", dims(2, 1, -3, -2, 0), "1", 0, "", anyPrefix, srcDerived},
 	{"S", "siemens", dims(-2, -1, 3, 2, 0), "1", 0, "", anyPrefix, srcDerived},
 	{"Wb", "weber", dims(2, 1, -2, -1, 0), "1", 0, "", anyPrefix, srcDerived},
 	{"T", "tesla", dims(0, 1, -2, -1, 0), "1", 0, "", anyPrefix, srcDerived},
@@ -93,20 +90,18 @@ var table = []row{
 	{"Sv", "sievert", dims(2, 0, -2, 0, 0), "1", 0, "", anyPrefix, srcDerived},
 	{"kat", "katal", Dim{Amount: Sixths, Time: -Sixths}, "1", 0, "", anyPrefix, srcDerived},
 	{"°C", "degree Celsius", Base(Temperature), "1", 0, "273.15", noPrefix, srcDerived},
-	{"degC", "degree Celsius", Base(Temperature), "1", 0, "273.15", noPrefix, srcDerived},
 
 	// Units accepted for use with the SI.
 	{"min", "minute", Base(Time), "60", 0, "", noPrefix, srcAccept},
 	{"h", "hour", Base(Time), "3600", 0, "", noPrefix, srcAccept},
 	{"d", "day", Base(Time), "86400", 0, "", noPrefix, srcAccept},
 	{"°", "degree", Base(Angle), "1/180", 1, "", noPrefix, srcAccept},
-	{"deg", "degree", Base(Angle), "1/180", 1, "", noPrefix, srcAccept},
 	{"L", "litre", dimVolume, "1/1000", 0, "", anyPrefix, srcAccept},
 	{"l", "litre", dimVolume, "1/1000", 0, "", anyPrefix, srcAccept},
 	{"t", "tonne", Base(Mass), "1000", 0, "", bigPrefix, srcAccept},
 	{"ha", "hectare", dims(2, 0, 0, 0, 0), "10000", 0, "", noPrefix, srcAccept},
 	{"eV", "electronvolt", dimEnergy, "1.602176634e-19", 0, "", anyPrefix, srcAccept},
-	{"bar", "bar", dimPressure, "100000", 0, "", smallOnly, srcSP811},
+	{"bar", "bar", dimPressure, "100000", 0, "", fewPrefix, srcSP811},
 
 	// What a workshop meets.
 	{"inch", "inch", Base(Length), "0.0254", 0, "", noPrefix, srcSP811},
@@ -114,8 +109,8 @@ var table = []row{
 	{"mil", "thousandth of an inch", Base(Length), "0.0000254", 0, "", noPrefix, srcSP811},
 	{"ft", "foot", Base(Length), "0.3048", 0, "", noPrefix, srcSP811},
 	{"yd", "yard", Base(Length), "0.9144", 0, "", noPrefix, srcSP811},
-	{"lb", "pound", Base(Mass), "0.45359237", 0, "", noPrefix, srcSP811},
-	{"oz", "ounce", Base(Mass), "0.028349523125", 0, "", noPrefix, srcSP811},
+	{"lb", "pound, avoirdupois", Base(Mass), "0.45359237", 0, "", noPrefix, srcSP811},
+	{"oz", "ounce, avoirdupois", Base(Mass), "0.028349523125", 0, "", noPrefix, srcSP811},
 	{"lbf", "pound-force", dimForce, "4.4482216152605", 0, "", noPrefix, srcSP811},
 	{"ozf", "ounce-force", dimForce, "0.27801385095378125", 0, "", noPrefix, srcSP811},
 	{"kgf", "kilogram-force", dimForce, "9.80665", 0, "", noPrefix, srcSP811},
@@ -126,14 +121,12 @@ var table = []row{
 	{"Ah", "ampere hour", dims(0, 0, 1, 1, 0), "3600", 0, "", anyPrefix, srcSP811},
 	{"cal_th", "calorie, thermochemical", dimEnergy, "4.184", 0, "", noPrefix, srcSP811},
 	{"Btu_IT", "British thermal unit, International Table", dimEnergy, "1055.05585262", 0, "", noPrefix, srcSP811},
-	{"hp", "horsepower of 550 ft lbf/s", dimPower, "745.69987158227022", 0, "", noPrefix, srcSP811},
-	{"turn", "turn", Base(Angle), "2", 1, "", noPrefix, "one revolution, 2 pi rad"},
-	{"rpm", "turns per minute", dimRotation, "1/30", 1, "", noPrefix, srcSP811},
+	{"turn", "turn", Base(Angle), "2", 1, "", noPrefix, "one revolution, 2 pi rad (ISO 80000-3)"},
+	{"rpm", "turn per minute", dimRotation, "1/30", 1, "", noPrefix, srcSP811},
 	{"°F", "degree Fahrenheit", Base(Temperature), "5/9", 0, "45967/180", noPrefix, srcSP811},
-	{"degF", "degree Fahrenheit", Base(Temperature), "5/9", 0, "45967/180", noPrefix, srcSP811},
-	{"gal_US", "gallon of 231 cubic inches", dimVolume, "0.003785411784", 0, "", noPrefix, srcSP811},
-	{"St", "stokes", dims(2, 0, -1, 0, 0), "1/10000", 0, "", smallOnly, srcSP811},
-	{"P", "poise", dims(-1, 1, -1, 0, 0), "1/10", 0, "", smallOnly, srcSP811},
+	{"gal_US", "gallon, US liquid, 231 cubic inches", dimVolume, "0.003785411784", 0, "", noPrefix, srcSP811},
+	{"St", "stokes", dims(2, 0, -1, 0, 0), "1/10000", 0, "", fewPrefix, srcSP811},
+	{"P", "poise", dims(-1, 1, -1, 0, 0), "1/10", 0, "", fewPrefix, srcSP811},
 
 	// Currencies.
 	{"EUR", "euro", Base(EUR), "1", 0, "", noPrefix, srcISO4217},
@@ -146,90 +139,19 @@ var table = []row{
 	{"CAD", "Canadian dollar", Base(CAD), "1", 0, "", noPrefix, srcISO4217},
 }
 
-// The prefixes of the SI (SI brochure 9th ed. 3, table 7). µ has the
-// plain-ASCII second spelling u.
+// spellings are second ways to write a unit, with any prefix that it takes: in
+// plain ASCII where keyboards lack a sign, and single characters for °C and °F.
+var spellings = []struct{ alias, sym string }{
+	{"ohm", "Ω"}, {"degC", "°C"}, {"degF", "°F"}, {"deg", "°"}, {"\u2103", "°C"}, {"\u2109", "°F"},
+}
+
+// The prefixes of the SI (SI brochure 9th ed. 3, table 7).
 var prefixTable = []struct {
-	sym string
-	exp int
+	sym, name string
+	exp       int
 }{
-	{"q", -30}, {"r", -27}, {"y", -24}, {"z", -21}, {"a", -18}, {"f", -15}, {"p", -12}, {"n", -9},
-	{"µ", -6}, {"u", -6}, {"m", -3}, {"c", -2}, {"d", -1},
-	{"da", 1}, {"h", 2}, {"k", 3}, {"M", 6}, {"G", 9}, {"T", 12}, {"P", 15}, {"E", 18}, {"Z", 21}, {"Y", 24}, {"R", 27}, {"Q", 30},
-}
-
-// An atom is a unit of the table with its prefix.
-type atom struct {
-	row    *row
-	sym    string
-	exp    int      // of the prefix
-	exact  *big.Rat // without pi
-	factor float64
-	offset float64
-}
-
-// atoms is every unit with every prefix it takes, by symbol. A unit without
-// prefix wins over a prefixed one of the same spelling: min is the minute and
-// not a milli-inch, cd the candela, ft the foot, Pa the pascal.
-var atoms = makeAtoms()
-
-func makeAtoms() map[string]*atom {
-	m := make(map[string]*atom, 2000)
-	add := func(r *row, prefix string, exp int) {
-		sym := prefix + r.sym
-		if _, taken := m[sym]; taken {
-			return
-		}
-		x := rat(r.factor)
-		x.Mul(x, pow10(exp))
-		a := &atom{row: r, sym: sym, exp: exp, exact: x}
-		a.factor, _ = x.Float64()
-		a.factor *= math.Pow(math.Pi, float64(r.pi))
-		if r.offset != "" {
-			a.offset, _ = rat(r.offset).Float64()
-		}
-		m[sym] = a
-	}
-	for i := range table {
-		add(&table[i], "", 0)
-	}
-	for i := range table {
-		r := &table[i]
-		for _, p := range prefixTable {
-			switch {
-			case r.prefix == noPrefix, r.prefix == bigPrefix && p.exp < 3,
-				r.prefix == smallOnly && p.exp != -3 && p.exp != -6 && p.exp != -2 && p.exp != 3:
-				continue
-			}
-			add(r, p.sym, p.exp)
-		}
-	}
-	return m
-}
-
-func rat(s string) *big.Rat {
-	if i := indexByte(s, '/'); i >= 0 {
-		return new(big.Rat).Quo(rat(s[:i]), rat(s[i+1:]))
-	}
-	x, ok := new(big.Rat).SetString(s)
-	if !ok {
-		panic("unit: bad factor in the table: " + s)
-	}
-	return x
-}
-
-func indexByte(s string, c byte) int {
-	for i := 0; i < len(s); i++ {
-		if s[i] == c {
-			return i
-		}
-	}
-	return -1
-}
-
-func pow10(n int) *big.Rat {
-	x := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(max(n, -n))), nil)
-	if n < 0 {
-		return new(big.Rat).SetFrac(big.NewInt(1), x)
-	}
-	return new(big.Rat).SetInt(x)
+	{"q", "quecto", -30}, {"r", "ronto", -27}, {"y", "yocto", -24}, {"z", "zepto", -21}, {"a", "atto", -18}, {"f", "femto", -15},
+	{"p", "pico", -12}, {"n", "nano", -9}, {"µ", "micro", -6}, {"m", "milli", -3}, {"c", "centi", -2}, {"d", "deci", -1},
+	{"da", "deca", 1}, {"h", "hecto", 2}, {"k", "kilo", 3}, {"M", "mega", 6}, {"G", "giga", 9}, {"T", "tera", 12},
+	{"P", "peta", 15}, {"E", "exa", 18}, {"Z", "zetta", 21}, {"Y", "yotta", 24}, {"R", "ronna", 27}, {"Q", "quetta", 30},
 }

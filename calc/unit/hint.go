@@ -1,0 +1,184 @@
+package unit
+
+import (
+	"slices"
+	"strings"
+)
+
+// words are what people write for units, other than their names.
+var words = map[string]string{
+	"sec": "s", "secs": "s", "hr": "h", "hrs": "h", "mins": "min", "day": "d", "days": "d", "kilo": "kg", "kilos": "kg",
+	"feet": "ft", "ins": "in", "lbs": "lb", "Nm": "N*m", "percent": "%", "eur": "EUR", "€": "EUR", "$": "USD",
+	"micron": "µm", "microns": "µm", "kph": "km/h", "kmh": "km/h", "cc": "cm^3", "ccm": "cm^3", "qm": "m^2",
+	"rev": "turn", "revs": "turn", "cycles": "turn", "thou": "mil", "degrees": "°", "deg_C": "°C", "deg_F": "°F",
+}
+
+// qualified are units that there are several of.
+var qualified = map[string]string{
+	"gal":    "there are several gallons: gal_US, or L",
+	"cal":    "there are several calories: cal_th, or J",
+	"kcal":   "there are several calories: 1000 cal_th, or kJ",
+	"Btu":    "there are several: Btu_IT, or kJ",
+	"BTU":    "there are several: Btu_IT, or kJ",
+	"hp":     "there are several horsepowers, of 745.7 W and of 735.5 W: write W or kW",
+	"PS":     "there are several horsepowers, of 745.7 W and of 735.5 W: write W or kW",
+	"dB":     "a level in decibels is a ratio: write it as a plain number or in %",
+	"Kelvin": "did you mean K? a difference of temperatures is written in K",
+}
+
+// hintFor suggests what an unknown symbol may have meant: a word for a unit, a
+// symbol in other letters, two units run together, or a slip of the keyboard.
+// It is "" where nothing comes near.
+func hintFor(sym string) string {
+	if h := qualified[sym]; h != "" {
+		return h
+	}
+	w := words[sym]
+	if w == "" {
+		w = byName(sym)
+	}
+	if w != "" {
+		return didYouMean([]string{w})
+	}
+	name := strings.ToLower(sym) == sym // words in small letters are more often a name than a product
+	joined := ""
+	if !name {
+		joined = runTogether(sym)
+	}
+	if near := otherCase(sym); len(near) > 0 {
+		h := didYouMean(near) + " case counts in units"
+		if joined != "" {
+			h += "; a product is written " + joined
+		}
+		return h
+	}
+	if joined != "" {
+		return "units are joined with *, as in " + joined
+	}
+	return didYouMean(slips(sym, name))
+}
+
+func didYouMean(symbols []string) string {
+	switch n := len(symbols); n {
+	case 0:
+		return ""
+	case 1:
+		return "did you mean " + symbols[0] + "?"
+	default:
+		return "did you mean " + strings.Join(symbols[:n-1], ", ") + " or " + symbols[n-1] + "?"
+	}
+}
+
+// byName finds a unit by its English name, with a prefix, singular or plural,
+// in British or American spelling.
+func byName(word string) string {
+	w := strings.ToLower(word)
+	if strings.HasSuffix(w, "meter") || strings.HasSuffix(w, "meters") {
+		w = strings.Replace(w, "meter", "metre", 1)
+	}
+	w = strings.Replace(w, "liter", "litre", 1)
+	for _, w := range []string{w, strings.TrimSuffix(w, "s")} {
+		for i := range table {
+			r := &table[i]
+			name := strings.ToLower(r.name)
+			name, _, _ = strings.Cut(name, ",")
+			if w == name || w == strings.TrimPrefix(name, "degree ") {
+				return r.sym
+			}
+			if p, ok := strings.CutSuffix(w, name); ok {
+				for _, q := range prefixTable {
+					if q.name == p && r.takes(q.exp) {
+						return q.sym + r.sym
+					}
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// otherCase finds the symbols that differ only in the case of letters.
+func otherCase(sym string) []string {
+	return best(func(s string) bool { return strings.EqualFold(s, sym) })
+}
+
+// runTogether finds two units written without a sign between: Nm, mWs.
+func runTogether(sym string) string {
+	for i := range sym {
+		if a, b := atoms[sym[:i]], atoms[sym[i:]]; a != nil && b != nil {
+			return a.unit.Symbol + "*" + b.unit.Symbol
+		}
+	}
+	return ""
+}
+
+// slips finds symbols of three and more letters that one slip turns into sym:
+// two letters swapped, or, unless sym looks like a name, one letter too many,
+// missing or wrong.
+func slips(sym string, name bool) []string {
+	w := []rune(sym)
+	if len(w) < 3 {
+		return nil
+	}
+	return best(func(s string) bool {
+		v := []rune(s)
+		if len(v) < 3 {
+			return false
+		}
+		return swapped(v, w) || !name && oneEdit(v, w)
+	})
+}
+
+func swapped(a, b []rune) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := 0; i+1 < len(a); i++ {
+		if a[i] != b[i] {
+			return a[i] == b[i+1] && a[i+1] == b[i] && slices.Equal(a[i+2:], b[i+2:])
+		}
+	}
+	return false
+}
+
+func oneEdit(a, b []rune) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if len(b)-len(a) > 1 {
+		return false
+	}
+	i := 0
+	for i < len(a) && a[i] == b[i] {
+		i++
+	}
+	if len(a) == len(b) {
+		return i < len(a) && slices.Equal(a[i+1:], b[i+1:])
+	}
+	return slices.Equal(a[i:], b[i+1:])
+}
+
+// best gives up to three symbols that match: those without a prefix first, then
+// those with a usual one; of rare prefixes none.
+func best(match func(string) bool) []string {
+	var found []string
+	seen := map[string]bool{}
+	for s, a := range atoms {
+		if usual(a.exp) && !seen[a.unit.Symbol] && match(s) {
+			seen[a.unit.Symbol] = true
+			found = append(found, a.unit.Symbol)
+		}
+	}
+	slices.SortFunc(found, func(s, t string) int {
+		if a, b := atoms[s].exp == 0, atoms[t].exp == 0; a != b {
+			if a {
+				return -1
+			}
+			return 1
+		}
+		return strings.Compare(s, t)
+	})
+	return found[:min(len(found), 3)]
+}
+
+func usual(exp int) bool { return exp%3 == 0 && exp >= -9 && exp <= 9 || exp == -2 }
