@@ -106,8 +106,18 @@ func (p *parser) hintStray(t token) string {
 		return "write " + p.text(p.prev) + s
 	case tPow:
 		return "put the first power in brackets"
+	case tFrom, tBecause, tAccepted, tWithin, tElse, tThen:
+		return p.text(t) + " belongs to the lines of a sheet"
 	case tColon:
 		return "a colon stands behind the name of an argument, f(a: 3), or of a limit"
+	case tMul, tDiv, tPlus, tMinus:
+		if p.clauses {
+			return "a spread is a plain number, not a formula"
+		}
+	case tDot:
+		if p.inline && p.clauses {
+			return "write sf for significant figures, dp for decimal places"
+		}
 	case tNumber:
 		if p.prev.kind == tDot {
 			return "a column or figure is called by its name: lamps.power"
@@ -143,6 +153,9 @@ func (p *parser) noValue() {
 		p.unexpected("a value" + behind)
 	case (t.kind == tRParen || t.kind == tRBracket) && behind == "":
 		p.unexpected("a value")
+	case t.kind == tEOF && p.prev.kind == tNewline:
+		p.fail(p.place(), CodeUnexpected, "found nothing, want a value").
+			Hint = "write a name, or a number with its unit"
 	case t.kind == tNot:
 		p.fail(p.span(t), CodeUnexpected, "found not%s, want a value", behind).
 			Hint = "put it in brackets: (not …)"
@@ -168,8 +181,17 @@ func (p *parser) hintValue(t token) string {
 	case tUnit:
 		return "a unit stands behind a number: 1 " + p.text(t)
 	case tNewline, tEOF:
-		if p.prev.kind == tAssign {
+		switch p.prev.kind {
+		case tAssign:
 			return "write a number with its unit, or a formula"
+		case tColon:
+			return "write a condition such as mass <= 4.5 kg"
+		case tWithin:
+			return "write within 20 % (of the figure), or within a quantity"
+		}
+	case tRParen, tComma:
+		if p.prev.kind == tLParen || p.prev.kind == tComma {
+			return "write a value, or take the " + map[kind]string{tRParen: "brackets", tComma: "comma"}[t.kind] + " out"
 		}
 	}
 	return ""

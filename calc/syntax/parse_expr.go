@@ -445,12 +445,15 @@ func (p *parser) parseUnit(t token) (u unit.Unit, ok bool) {
 			continue
 		}
 		v, err := v.Per()
+		if err == nil {
+			v, err = unit.Product(u, v)
+		}
 		if err != nil {
 			p.report(at, CodeBadUnit, "%s cannot stand behind per", at.Text()).Hint = err.Error()
 			ok = false
 			continue
 		}
-		u = unit.Mul(u, v)
+		u = v
 	}
 	return u, ok && !p.bad
 }

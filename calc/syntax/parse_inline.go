@@ -196,6 +196,7 @@ func (p *parser) onceRound(r *Round) {
 // `down to 5 mm` or `to 5 mm`.
 func (p *parser) parseRound(r *Round) {
 	start := p.tok
+	p.clauses = true
 	r.Kind = RoundStep
 	switch {
 	case p.acceptWord("up"):
@@ -263,7 +264,8 @@ func (p *parser) parseDigits(r *Round, t token) {
 	}
 	n, err := strconv.Atoi(p.text(t))
 	if err != nil || n < least || n > 15 {
-		p.fail(p.span(t), CodeRounding, "found %s %s, want a whole number from %d to 15", p.text(t), what, least)
+		p.fail(p.span(t), CodeRounding, "found %s %s, want a whole number from %d to 15", p.text(t), what, least).
+			Hint = "write for example to 3 " + w
 		return
 	}
 	r.N = n
