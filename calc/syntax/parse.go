@@ -50,6 +50,7 @@ type parser struct {
 	clauses bool   // a clause of this statement has been parsed: no operator can follow
 	depth   int
 	nodes   int
+	pool    *pool
 	units   *unitCache
 	heads   heads
 	inline  bool // the text stands within other text and has no lines
@@ -68,7 +69,7 @@ const (
 type note struct{ start, end int32 }
 
 func newParser(file *diag.File, segs []Seg) (*parser, bool) {
-	p := &parser{src: newSource(file, segs), quote: `"`, units: &unitCache{}}
+	p := &parser{src: newSource(file, segs), quote: `"`, units: &unitCache{}, pool: &pool{}}
 	if len(p.src.text) > maxText {
 		p.list.Add(p.src.span(0, 0), CodeTooLarge, "the text has %d bytes, at most %d are read", len(p.src.text), maxText).
 			Hint = "keep long data in tables, not in sheets"
@@ -80,7 +81,7 @@ func newParser(file *diag.File, segs []Seg) (*parser, bool) {
 
 // sub returns a parser of text[from:to], which shares what is known.
 func (p *parser) sub(from, to int, quote string) *parser {
-	q := &parser{src: p.src, quote: quote, units: p.units, inline: true}
+	q := &parser{src: p.src, quote: quote, units: p.units, pool: p.pool, inline: true}
 	q.toks, q.marks = scan(p.src.text, from, to, quote)
 	softenAll(q.toks)
 	return q

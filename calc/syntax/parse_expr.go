@@ -61,7 +61,8 @@ func (p *parser) binary(op Op, x Expr, start int32, right func() Expr) Expr {
 	p.node()
 	t := p.tok
 	p.next()
-	b := &Binary{Op: op, X: x, OpPos: p.span(t)}
+	b := p.pool.binaries.next()
+	b.Op, b.X, b.OpPos = op, x, p.span(t)
 	b.Y = right()
 	b.Pos = p.since(start)
 	return b
@@ -364,7 +365,9 @@ func (p *parser) parsePrimary() Expr {
 		return &Bool{Value: t.kind == tTrue, Pos: p.span(t)}
 	case tName:
 		p.next()
-		return &Name{Name: fold(p.text(t)), Pos: p.span(t)}
+		n := p.pool.names.next()
+		n.Name, n.Pos = fold(p.text(t)), p.span(t)
+		return n
 	case tLParen:
 		p.next()
 		x := p.parseExpr()
@@ -408,7 +411,8 @@ func (p *parser) parseList() Expr {
 // parseNumber parses digits and the unit behind them.
 func (p *parser) parseNumber() Expr {
 	t := p.tok
-	n := &Number{Text: p.digitsOf(t), Unit: p.units.none()}
+	n := p.pool.numbers.next()
+	n.Text, n.Unit = p.digitsOf(t), p.units.none()
 	n.V = p.value(t, n.Text)
 	p.next()
 	if p.tok.kind == tUnit || p.tok.kind == tPer {
