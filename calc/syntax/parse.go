@@ -214,7 +214,9 @@ func (p *parser) parseSheet(sheet *Sheet) {
 			break
 		}
 		if t := p.toks[i]; t.kind == tComment {
-			sheet.Stmts = append(sheet.Stmts, &Remark{Text: p.comment(t.start, t.end), Pos: p.span(t)})
+			if !p.marked(t.start, t.end) {
+				sheet.Stmts = append(sheet.Stmts, &Remark{Text: p.comment(t.start, t.end), Pos: p.span(t)})
+			}
 			i++
 			continue
 		}
@@ -222,6 +224,9 @@ func (p *parser) parseSheet(sheet *Sheet) {
 		name, stmt := p.parseStmt()
 		if !p.bad && !p.atEnd() {
 			p.unexpected("an operator or the end of the line")
+		}
+		if p.marked(p.toks[i].start, p.toks[p.i].start) {
+			p.broken = true
 		}
 		if p.broken {
 			if name.Name != "" {
@@ -234,6 +239,17 @@ func (p *parser) parseSheet(sheet *Sheet) {
 		for i = p.i; p.toks[i].kind != tNewline && p.toks[i].kind != tEOF; i++ {
 		}
 	}
+}
+
+// marked reports whether something is wrong inside a text or comment between
+// two offsets.
+func (p *parser) marked(from, to int32) bool {
+	for _, m := range p.marks {
+		if m.start >= int(from) && m.start < int(to) {
+			return true
+		}
+	}
+	return false
 }
 
 // finish returns all errors in reading order.

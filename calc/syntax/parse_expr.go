@@ -287,6 +287,9 @@ func (p *parser) parsePostfix() Expr {
 	for !p.bad {
 		switch p.tok.kind {
 		case tDot:
+			if _, ok := x.(*Number); ok {
+				return x // a number has no fields
+			}
 			p.node()
 			p.next()
 			id := p.expectName("a name behind the point")

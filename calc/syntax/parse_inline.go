@@ -26,7 +26,11 @@ func ParseInline(file *diag.File, segs []Seg) (*Inline, diag.List) {
 	p.inline = true
 	softenAll(p.toks)
 	in := p.parseInline()
-	return in, p.finish()
+	list := p.finish()
+	if list.HasErrors() {
+		in = nil
+	}
+	return in, list
 }
 
 // ParseExpr parses an expression that stands alone. It returns nil if it has mistakes.
@@ -40,10 +44,11 @@ func ParseExpr(file *diag.File, segs []Seg) (Expr, diag.List) {
 	p.begin()
 	x := p.parseExpr()
 	p.endText("an operator or the end of the expression")
-	if p.broken {
+	list := p.finish()
+	if list.HasErrors() {
 		x = nil
 	}
-	return x, p.finish()
+	return x, list
 }
 
 // ParseQuantity parses a value with its tolerance and rounding, as a check
@@ -77,10 +82,11 @@ func ParseQuantity(file *diag.File, segs []Seg) (*Quantity, diag.List) {
 	p.endText("a tolerance, a rounding or the end")
 	p.checkSpread(q.X, &q.Spread)
 	q.Pos = p.since(start)
-	if p.broken {
+	list := p.finish()
+	if list.HasErrors() {
 		q = nil
 	}
-	return q, p.finish()
+	return q, list
 }
 
 // ParseMessage parses a text with inline figures in it that stands without
@@ -97,10 +103,11 @@ func ParseMessage(file *diag.File, segs []Seg) (*Message, diag.List) {
 	}
 	m := &Message{Pos: p.src.span(0, len(p.src.text))}
 	p.messageParts(m, 0, len(p.src.text), `"`)
-	if p.broken {
+	list := p.finish()
+	if list.HasErrors() {
 		m = nil
 	}
-	return m, p.finish()
+	return m, list
 }
 
 // begin makes the first token of a text without lines the next one.
