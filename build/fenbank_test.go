@@ -8,6 +8,7 @@ import (
 	"testing/fstest"
 
 	"workings/calc"
+	"workings/calc/diag"
 )
 
 const fenbank = "../testdata/fenbank"
@@ -52,11 +53,20 @@ func TestFenbankDependentPages(t *testing.T) { dependentPages(t, fenbankFiles(t)
 func TestTinyDependentPages(t *testing.T) { dependentPages(t, manual(t, "tiny.txtar", nil)) }
 
 func dependentPages(t *testing.T, m fstest.MapFS) {
-	before, list := LoadWorking(Source{FS: m}, Options{})
-	if list.HasErrors() {
+	opt := Options{Tool: Tool{"workings", "test"}, Cache: &Cache{}}
+	// build gives the working tree and the site; nil if the list has errors.
+	build := func(fsys fs.FS) (*Release, *Site, diag.List) {
+		releases, list := Load(Source{FS: fsys}, opt)
+		if list.HasErrors() {
+			return nil, nil, list
+		}
+		site, errs := render(releases, nil, opt)
+		return releases[0], site, append(list, errs...)
+	}
+	before, site, list := build(m)
+	if site == nil {
 		t.Fatal(list)
 	}
-	site := mustBuild(t, m)
 	tried, moved := 0, 0
 	for _, p := range before.Result.Figures() {
 		if _, number := p.Value.(float64); !number || !p.Parameter || tried == 6 {
@@ -77,12 +87,11 @@ func dependentPages(t *testing.T, m fstest.MapFS) {
 			n[k] = v
 		}
 		n["design.calc"] = &fstest.MapFile{Data: []byte(changed)}
-		after, list := LoadWorking(Source{FS: n}, Options{})
-		if list.HasErrors() {
+		after, now, _ := build(n)
+		if now == nil {
 			continue // the change breaks a limit: another parameter will do
 		}
 		tried++
-		now := mustBuild(t, n)
 		depends := dependents(before.Result, p)
 		some := false
 		for _, page := range before.Manual.Pages {

@@ -22,7 +22,11 @@ func auditLimits(res *calc.Result) diag.List {
 			d.Hint = `change the design, or accept it in writing: accepted "why"`
 		default:
 			d.Warn = true
-			d.Hint = "its message is shown to the reader"
+			if len(l.Message) > 0 {
+				d.Hint = "its message is shown to the reader"
+			} else {
+				d.Hint = `nobody is told: write else caution "…", or change the design`
+			}
 		}
 	}
 	return list
