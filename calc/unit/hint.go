@@ -77,7 +77,7 @@ func byName(word string) string {
 		w = strings.Replace(w, "meter", "metre", 1)
 	}
 	w = strings.Replace(w, "liter", "litre", 1)
-	for _, w := range []string{w, strings.TrimSuffix(w, "s")} {
+	for _, w := range []string{w, strings.TrimSuffix(w, "s"), strings.TrimSuffix(w, "es")} {
 		for i := range table {
 			r := &table[i]
 			name := strings.ToLower(r.name)
@@ -102,14 +102,29 @@ func otherCase(sym string) []string {
 	return best(func(s string) bool { return strings.EqualFold(s, sym) })
 }
 
-// runTogether finds two units written without a sign between: Nm, mWs.
+// runTogether finds two units written without a sign between: Nm, mWs. Of two
+// ways to part them the one with fewer and more usual prefixes is taken.
 func runTogether(sym string) string {
+	rare := func(a *atom) int {
+		switch {
+		case a.exp == 0:
+			return 0
+		case usual(a.exp):
+			return 1
+		}
+		return 3
+	}
+	found, least := "", 0
 	for i := range sym {
-		if a, b := atoms[sym[:i]], atoms[sym[i:]]; a != nil && b != nil {
-			return a.unit.Symbol + "*" + b.unit.Symbol
+		a, b := atoms[sym[:i]], atoms[sym[i:]]
+		if a == nil || b == nil {
+			continue
+		}
+		if n := rare(a) + rare(b); found == "" || n < least {
+			found, least = a.unit.Symbol+"*"+b.unit.Symbol, n
 		}
 	}
-	return ""
+	return found
 }
 
 // slips finds symbols of three and more letters that one slip turns into sym:

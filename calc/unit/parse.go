@@ -22,7 +22,7 @@ func (e *ParseError) Error() string { return e.Msg }
 // Bounds on what is read, so that no text takes long.
 const (
 	maxNesting = 20
-	maxPower   = 30
+	maxPower   = 127
 	maxBits    = 4096 // of a factor's numerator and denominator
 )
 
@@ -67,7 +67,7 @@ func parse(s string) (Unit, []term, *ParseError) {
 		return Unit{}, nil, p.err
 	}
 	u := Unit{Symbol: p.out.String(), Dim: v.dim, Factor: v.float()}
-	if math.IsInf(u.Factor, 0) || u.Factor < 1e-300 {
+	if math.IsInf(u.Factor, 0) || !(u.Factor >= 1e-300) {
 		return Unit{}, nil, &ParseError{0, len(s), s + " is out of all proportion", ""}
 	}
 	if v.point != nil {
@@ -183,7 +183,7 @@ func (p *parser) join(a, b factor, sign int) factor {
 		return a
 	}
 	d, ok := a.dim.Mul(b.dim)
-	f := factor{dim: d, exact: new(big.Rat).Mul(a.exact, b.exact), pi: a.pi + b.pi, loose: a.loose * b.loose, point: a.point, terms: append(a.terms, b.terms...)}
+	f := factor{dim: d, exact: ratMul(a.exact, b.exact), pi: a.pi + b.pi, loose: a.loose * b.loose, point: a.point, terms: append(a.terms, b.terms...)}
 	if f.point == nil {
 		f.point = b.point
 	}
@@ -344,7 +344,23 @@ func (p *parser) raise(v factor, num, den int) factor {
 
 func bits(x *big.Rat) int { return max(x.Num().BitLen(), x.Denom().BitLen()) }
 
+// isOne is asked because most factors are 1, and exact arithmetic is slow.
+func isOne(x *big.Rat) bool { return x.IsInt() && x.Num().IsInt64() && x.Num().Int64() == 1 }
+
+func ratMul(x, y *big.Rat) *big.Rat {
+	switch {
+	case isOne(y):
+		return x
+	case isOne(x):
+		return y
+	}
+	return new(big.Rat).Mul(x, y)
+}
+
 func ratPow(x *big.Rat, n int) *big.Rat {
+	if isOne(x) {
+		return x
+	}
 	e := big.NewInt(int64(max(n, -n)))
 	num, den := new(big.Int).Exp(x.Num(), e, nil), new(big.Int).Exp(x.Denom(), e, nil)
 	if n < 0 {

@@ -137,9 +137,9 @@
 
   // What is too wide for its place can be scrolled by keyboard.
   function reach() {
-    each(".line, .scroll, .math", function (el) {
+    each(".line, .scroll, .math, .args span", function (el) {
       if (el.scrollWidth > el.clientWidth + 1) el.tabIndex = 0;
-      else if (el.classList.contains("line")) el.removeAttribute("tabindex");
+      else if (!el.classList.contains("scroll") && !el.classList.contains("math")) el.removeAttribute("tabindex");
     });
   }
   reach();
