@@ -16,9 +16,10 @@ import (
 // cm stands only in powers; litres fill the gap between 1000 cm³ and 0.1 m³. A
 // unit that is, or begins with, an atom to the first power that takes prefixes
 // (N, J/(kg*K), N*m) gets another prefix, the smaller of two that would serve;
-// W^-1, °C, %, psi and EUR/kg stay
-// as they are. No prefix is chosen that people do not use: kelvins and radians
-// are not made larger, and there is no Mg. Zero, and what is not finite, gives u.
+// of powers, those of the metre in mm^2/s and cm^3/s. W^-1, °C, %, psi and
+// EUR/kg stay as they are. No prefix is chosen that people do not use: kelvins
+// and radians are not made larger, and there is no Mg. Zero, and what is not
+// finite, gives u.
 func Sensible(u Unit, si float64) Unit {
 	abs := math.Abs(si)
 	if abs == 0 || u.Point || u.IsNone() || math.IsNaN(abs) || math.IsInf(abs, 0) {
