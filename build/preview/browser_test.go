@@ -167,6 +167,48 @@ const (
 	noneOpn = "!document.querySelector('" + opened + "')"
 )
 
+// publish writes a site into a folder and opens every page of it from there,
+// of which none may raise a complaint or ask for anything outside the folder.
+func publish(t *testing.T, b *browser, src build.Source) (base string) {
+	t.Helper()
+	site, list := build.Build(src, build.Options{Tool: build.Tool{Name: "workings", Version: "test"}})
+	if site == nil {
+		t.Fatal(list)
+	}
+	out := filepath.Join(t.TempDir(), "a folder")
+	if err := site.Write(out); err != nil {
+		t.Fatal(err)
+	}
+	base = "file://" + strings.ReplaceAll(out, " ", "%20")
+	for _, p := range site.Paths() {
+		if !strings.HasSuffix(p, ".html") {
+			continue
+		}
+		b.do(t, chromedp.Navigate(base+"/"+p))
+		if title := value[string](t, b, "document.title"); title == "" {
+			t.Errorf("%s has no title", p)
+		}
+		if !value[bool](t, b, "document.fonts.ready.then(() => Array.from(document.styleSheets).some((s) => s.href))") {
+			t.Errorf("%s has no style sheet", p)
+		}
+		if b.quiet(t, base); t.Failed() {
+			t.Fatalf("that was %s", p)
+		}
+	}
+	return base
+}
+
+// The demonstration, every page of it, from the disk.
+func TestBrowserFenbank(t *testing.T) {
+	b := openBrowser(t)
+	src, closeDir, err := build.OpenDir("../../testdata/fenbank")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer closeDir()
+	publish(t, b, src)
+}
+
 func TestBrowserPublished(t *testing.T) {
 	b := openBrowser(t)
 	dir := t.TempDir()
@@ -178,29 +220,7 @@ func TestBrowserPublished(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer closeDir()
-	site, list := build.Build(src, build.Options{Tool: build.Tool{Name: "workings", Version: "test"}})
-	if site == nil {
-		t.Fatal(list)
-	}
-	out := filepath.Join(t.TempDir(), "a folder")
-	if err := site.Write(out); err != nil {
-		t.Fatal(err)
-	}
-	base := "file://" + strings.ReplaceAll(out, " ", "%20")
-
-	// Every page, from the disk, without a complaint.
-	for _, p := range site.Paths() {
-		if strings.HasSuffix(p, ".html") {
-			b.do(t, chromedp.Navigate(base+"/"+p))
-			if title := value[string](t, b, "document.title"); title == "" {
-				t.Errorf("%s has no title", p)
-			}
-			if !value[bool](t, b, "document.fonts.ready.then(() => Array.from(document.styleSheets).some((s) => s.href))") {
-				t.Errorf("%s has no style sheet", p)
-			}
-			b.quiet(t, base)
-		}
-	}
+	base := publish(t, b, src)
 
 	// A derivation opens by keyboard alone, and closes again.
 	b.do(t, chromedp.Navigate(base+"/1.0/start.html"))
