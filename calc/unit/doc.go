@@ -19,6 +19,9 @@
 // °C and °F name points on a scale. They stand alone; in a compound unit and
 // for a difference there is K only.
 //
+// A division by mK alone is refused: W/mK is printed for W/(m*K) too often to
+// be taken as it stands.
+//
 // Every currency is a base quantity: no rate of exchange is assumed.
 //
 // Decibel, neper, minute and second of arc, dalton and astronomical unit are

@@ -8,9 +8,11 @@ import (
 // words are what people write for units, other than their names.
 var words = map[string]string{
 	"sec": "s", "secs": "s", "hr": "h", "hrs": "h", "mins": "min", "day": "d", "days": "d", "kilo": "kg", "kilos": "kg",
-	"feet": "ft", "ins": "in", "lbs": "lb", "Nm": "N*m", "percent": "%", "eur": "EUR", "€": "EUR", "$": "USD",
+	"feet": "ft", "ins": "in", "lbs": "lb", "Nm": "N*m", "percent": "%", "eur": "EUR",
 	"micron": "µm", "microns": "µm", "kph": "km/h", "kmh": "km/h", "cc": "cm^3", "ccm": "cm^3", "qm": "m^2",
-	"rev": "turn", "revs": "turn", "cycles": "turn", "thou": "mil", "degrees": "°", "deg_C": "°C", "deg_F": "°F",
+	"rev": "turn", "revs": "turn", "cycles": "turn", "r": "turn", "thou": "mil", "degrees": "°", "deg_C": "°C", "deg_F": "°F",
+	"amp": "A", "amps": "A", "lpm": "L/min", "ltr": "L", "gramme": "g", "sqm": "m^2", "sqft": "ft^2", "pct": "%",
+	"oC": "°C", "ºC": "°C", "C°": "°C", "º": "°", "°K": "K", "degK": "K",
 }
 
 // qualified are units that there are several of.
@@ -20,11 +22,24 @@ var qualified = map[string]string{
 	"kcal":   "there are several calories: 1000 cal_th, or kJ",
 	"Btu":    "there are several: Btu_IT, or kJ",
 	"BTU":    "there are several: Btu_IT, or kJ",
-	"hp":     "there are several horsepowers, of 745.7 W and of 735.5 W: write W or kW",
-	"PS":     "there are several horsepowers, of 745.7 W and of 735.5 W: write W or kW",
+	"hp":     hintHorsepower,
+	"HP":     hintHorsepower,
+	"ton":    "there are several tons: the tonne of 1000 kg is t",
+	"tons":   "there are several tons: the tonne of 1000 kg is t",
+	"Torr":   "write mmHg, or Pa",
+	"torr":   "write mmHg, or Pa",
+	"mph":    "write km/h or ft/s",
+	"RH":     "relative humidity is a plain number or in %",
+	"%RH":    "relative humidity is a plain number or in %",
+	"ppb":    "write ppm or a plain number: 1 ppb is 0.001 ppm",
+	"week":   "write d: 7 d",
+	"year":   "write d or h: years differ in length",
+	"years":  "write d or h: years differ in length",
 	"dB":     "a level in decibels is a ratio: write it as a plain number or in %",
 	"Kelvin": "did you mean K? a difference of temperatures is written in K",
 }
+
+const hintHorsepower = "there are several horsepowers, of 745.7 W and of 735.5 W: write W or kW"
 
 // hintFor suggests what an unknown symbol may have meant: a word for a unit, a
 // symbol in other letters, two units run together, or a slip of the keyboard.
@@ -33,7 +48,15 @@ func hintFor(sym string) string {
 	if h := qualified[sym]; h != "" {
 		return h
 	}
+	for _, scale := range []string{"°C", "°F", "degC", "degF"} {
+		if a := atoms[strings.TrimSuffix(sym, scale)]; a != nil && strings.HasSuffix(sym, scale) { // m°C
+			return "a difference is written in K, as in " + a.unit.Symbol + "*K"
+		}
+	}
 	w := words[sym]
+	if w == "" {
+		w = words[strings.ToLower(sym)]
+	}
 	if w == "" {
 		w = byName(sym)
 	}
@@ -44,6 +67,8 @@ func hintFor(sym string) string {
 	joined := ""
 	if !name {
 		joined = runTogether(sym)
+	} else if one := strings.TrimSuffix(sym, "s"); one != sym && len(one) > 1 && atoms[one] != nil && usual(atoms[one].exp) {
+		return didYouMean([]string{atoms[one].unit.Symbol}) // kgs, mils
 	}
 	if near := otherCase(sym); len(near) > 0 {
 		h := didYouMean(near) + " case counts in units"
@@ -103,24 +128,22 @@ func otherCase(sym string) []string {
 }
 
 // runTogether finds two units written without a sign between: Nm, mWs. Of two
-// ways to part them the one with fewer and more usual prefixes is taken.
+// ways to part them the one with fewer prefixes is taken; prefixes that people
+// do not use, and the temperature scales, which join nothing, are left out.
 func runTogether(sym string) string {
-	rare := func(a *atom) int {
-		switch {
-		case a.exp == 0:
+	prefixed := func(a *atom) int {
+		if a.exp == 0 {
 			return 0
-		case usual(a.exp):
-			return 1
 		}
-		return 3
+		return 1
 	}
 	found, least := "", 0
 	for i := range sym {
 		a, b := atoms[sym[:i]], atoms[sym[i:]]
-		if a == nil || b == nil {
+		if a == nil || b == nil || !usual(a.exp) || !usual(b.exp) || a.unit.Point || b.unit.Point {
 			continue
 		}
-		if n := rare(a) + rare(b); found == "" || n < least {
+		if n := prefixed(a) + prefixed(b); found == "" || n < least {
 			found, least = a.unit.Symbol+"*"+b.unit.Symbol, n
 		}
 	}

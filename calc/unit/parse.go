@@ -112,7 +112,18 @@ const (
 	hintJoin     = "join units with * or /, as in W/(m*K)"
 	hintBrackets = "use brackets, as in J/(kg*K)"
 	hintPower    = "as in m^2, s^-1 or Pa*m^(1/2)"
+	hintNumber   = "a number stands before the unit, as in 23e-6 K^-1"
+
+	hintMetreKelvin = "metre by kelvin is m*K, as in W/(m*K); for the kelvin alone write K, or mK^-1"
 )
+
+// signHints are for signs that people write in units.
+var signHints = map[rune]string{
+	'.': "units are joined with *, as in N*m", '×': "units are joined with *, as in N*m",
+	'€': "did you mean EUR?", '$': "a dollar is USD, AUD or CAD", '£': "did you mean GBP?", '¥': "did you mean JPY?",
+	'˚': "the degree is °, or deg; °C is degC", '‰': "did you mean 0.1 %?",
+	'√': "a root is a power, as in MPa*m^(1/2)", '"': "did you mean in?", '\'': "did you mean ft?",
+}
 
 func (p *parser) unexpected() {
 	r, n := utf8.DecodeRuneInString(p.s[p.i:])
@@ -120,8 +131,18 @@ func (p *parser) unexpected() {
 	switch {
 	case unicode.IsSpace(r):
 		msg, hint = "a unit has no spaces inside", hintJoin
+	case unicode.IsDigit(r) && p.i > 1 && p.s[p.i-1] == '/' && unicode.IsDigit(rune(p.s[p.i-2])):
+		hint = "a fraction in an exponent has brackets, as in m^(1/2)"
+	case unicode.IsDigit(r) && (p.i == 0 || strings.IndexByte("*/(", p.s[p.i-1]) >= 0):
+		hint = hintNumber
+	case r == '-' && p.i+1 < len(p.s) && !unicode.IsDigit(rune(p.s[p.i+1])):
+		// kJ/kg-K, ft-lbf: hintJoin
 	case r == '*' && p.i > 0 && p.s[p.i-1] == '*', r == '-', unicode.IsDigit(r):
 		hint = "a power is written with ^, " + hintPower
+	case r == '/' && p.i == 0:
+		hint = "write 1/ or ^-1, as in 1/K or K^-1"
+	case signHints[r] != "":
+		hint = signHints[r]
 	}
 	p.fail(p.i, p.i+n, msg, hint)
 }
@@ -151,7 +172,12 @@ func (p *parser) product(depth int) factor {
 			v = p.join(v, p.power(depth), 1)
 		case p.take("/"):
 			p.out.WriteByte('/')
-			v = p.join(v, p.power(depth), -1)
+			start := p.i
+			by := p.power(depth)
+			if p.err == nil && millikelvin(by) {
+				p.fail(start, p.i, p.s+" divides by the millikelvin", hintMetreKelvin)
+			}
+			v = p.join(v, by, -1)
 			if p.err != nil || p.i == len(p.s) || p.s[p.i] == ')' {
 				return v
 			}
@@ -167,6 +193,13 @@ func (p *parser) product(depth int) factor {
 		}
 	}
 	return v
+}
+
+// millikelvin reports whether a divisor is mK, plain or in brackets. W/mK is
+// printed for W/(m*K) all too often; as it stands it is W/K a thousand times.
+// It is refused rather than guessed at; mK^-1 and /mK^2 are not.
+func millikelvin(f factor) bool {
+	return len(f.terms) == 1 && f.terms[0].whole("K", 1) && f.terms[0].atom.prefix == "m"
 }
 
 func (p *parser) take(s string) bool {
@@ -299,6 +332,12 @@ func (p *parser) integer() (int, bool) {
 		p.i++
 	}
 	n, err := strconv.Atoi(p.s[start:p.i])
+	if p.take(".") { // m^0.5 is no m^0
+		for p.i < len(p.s) && p.s[p.i] >= '0' && p.s[p.i] <= '9' {
+			p.i++
+		}
+		return 0, false
+	}
 	return n, err == nil
 }
 

@@ -177,8 +177,8 @@ func TestParseErrors(t *testing.T) {
 		{"m**2", "*", "unexpected '*' in the unit m**2", "a power is written with ^, as in m^2, s^-1 or Pa*m^(1/2)"},
 		{"m^99", "m^99", "m^99 is out of all proportion", ""},
 		{"m^(1/7)", "m^(1/7)", "m^(1/7) is out of all proportion", ""},
-		{"2*m", "2", "unexpected '2' in the unit 2*m", "a power is written with ^, as in m^2, s^-1 or Pa*m^(1/2)"},
-		{"m*1", "1", "unexpected '1' in the unit m*1", "a power is written with ^, as in m^2, s^-1 or Pa*m^(1/2)"},
+		{"2*m", "2", "unexpected '2' in the unit 2*m", "a number stands before the unit, as in 23e-6 K^-1"},
+		{"m*1", "1", "unexpected '1' in the unit m*1", "a number stands before the unit, as in 23e-6 K^-1"},
 		{"N*xyz", "xyz", "unknown unit xyz", ""},
 
 		{"Nm", "Nm", "unknown unit Nm", "did you mean N*m?"},

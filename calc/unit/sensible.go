@@ -37,7 +37,7 @@ func Sensible(u Unit, si float64) Unit {
 		if err != nil || v.Dim != u.Dim {
 			continue
 		}
-		if x := strain(abs / v.Factor); x < least {
+		if x := strain(abs / v.Factor); x < least-1e-6 { // and not by noise
 			best, least = v, x
 		}
 	}
@@ -45,13 +45,14 @@ func Sensible(u Unit, si float64) Unit {
 }
 
 // strain is 0 for a number of at least 0.1 and below 1000; outside it grows
-// with the powers of ten that are missing.
+// with the powers of ten that are missing. What is a border but for noise is
+// that border: 1e-6 kg*m^2 is 1 mg*m^2 and not 999.9999999999999 µg*m^2.
 func strain(x float64) float64 {
 	switch {
-	case x < 0.1:
-		return math.Log10(0.1/x) + 1e-9
-	case x >= 1000:
-		return math.Log10(x/1000) + 1e-9
+	case x < 0.1*(1-noise):
+		return math.Log10(0.1/x) + 1e-3
+	case x >= 1000*(1-noise):
+		return math.Log10(max(x/1000, 1)) + 1e-3
 	}
 	return 0
 }
@@ -68,7 +69,7 @@ type member struct {
 func (f family) choose(abs float64) Unit {
 	u := f[0].unit
 	for _, m := range f[1:] {
-		if abs >= m.from {
+		if abs >= m.from*(1-noise) {
 			u = m.unit
 		}
 	}

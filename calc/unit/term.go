@@ -83,6 +83,9 @@ next:
 	case len(over) == 0:
 		over = []string{"1"}
 	}
+	if len(under) == 1 && under[0] == "mK" {
+		return strings.Join(over, "*") + "*" + last // W/mK is refused
+	}
 	if len(under) == 1 {
 		return strings.Join(over, "*") + "/" + under[0]
 	}
