@@ -34,7 +34,7 @@ var german = words{
 	StatusCandidate: "Entwurf",
 	StatusEarlier:   "älter",
 	ThisIsRelease:   "Dies ist Ausgabe",
-	NotReleased:     "ist ein Entwurf und noch nicht freigegeben.",
+	NotReleased:     "ein Entwurf, der noch nicht freigegeben ist.",
 	CurrentIs:       "Gültig ist Ausgabe",
 	ThisSheetIn:     "dieses Blatt in",
 	NoLongerIn:      "dieses Blatt gibt es nicht in",

@@ -34,7 +34,7 @@ var english = words{
 	StatusCandidate: "candidate",
 	StatusEarlier:   "earlier",
 	ThisIsRelease:   "This is release",
-	NotReleased:     "is a candidate, not yet released.",
+	NotReleased:     "a candidate that is not yet released.",
 	CurrentIs:       "The current release is",
 	ThisSheetIn:     "this sheet in",
 	NoLongerIn:      "there is no such sheet in",
