@@ -48,7 +48,7 @@ func sheet(t testing.TB, text string, tables map[string]string) (*calc.Result, d
 	return r, append(list, l...)
 }
 
-// want is what a line must give: text as shown, in SI value if a number.
+// figureText is a value in the unit it is shown in, to six figures.
 func figureText(f *calc.Figure) string {
 	switch v := f.Value.(type) {
 	case float64:
@@ -96,15 +96,11 @@ func TestFigures(t *testing.T) {
 		{"x = \"a\"\ny = x == \"a\"\n", "y", "true"},
 		{"x = 10 mm\n== belt\nx = 5 mm\ny = x + 1 mm\n", "belt.y", "6 mm"}, // own block first
 		{"x = 10 mm\n== belt\ny = x + 1 mm\n== bed\nz = belt.y * 2\n", "bed.z", "22 mm"},
-		{"-2^2", "", ""},
 		{"x = -2^2\n", "x", "-4"},
 		{"x = 2^3^2\n", "x", "512"},
 		{"x = 1 EUR * 3\n", "x", "3 EUR"},
 		{"x = material(\"EN AW-6082 T6\").modulus\n", "x", "70 GPa"},
 	} {
-		if c.name == "" {
-			continue
-		}
 		r, list := sheet(t, c.sheet, nil)
 		if list.HasErrors() {
 			t.Errorf("%q:\n%v", c.sheet, list)
@@ -382,6 +378,38 @@ func BenchmarkChain(b *testing.B) {
 		_, list := sheet(b, s.String(), nil)
 		if list.HasErrors() {
 			b.Fatal(list)
+		}
+	}
+}
+
+// A tolerance written at a check is checked with the program, also where the
+// value cannot be computed, and is shown as it was written.
+func TestOwnSpread(t *testing.T) {
+	check := func(text string) (*calc.Shown, diag.List) {
+		f := diag.NewFile("page.md", []byte(text))
+		q, list := syntax.ParseQuantity(f, nil)
+		if list.HasErrors() {
+			t.Fatal(list)
+		}
+		sheetFile := diag.NewFile("design.calc", []byte("len = 5 mm\nzero = 0 mm\nbad = len / zero * 1 mm\n"))
+		sh, l := syntax.Parse(sheetFile, nil)
+		if l.HasErrors() {
+			t.Fatal(l)
+		}
+		p, list := calc.Compile(calc.Input{
+			Blocks: []calc.Block{{Sheet: sh}},
+			Exprs:  []calc.Expr{{X: q.X, Round: q.Round, Own: q.Spread, Spread: true}},
+		})
+		r, _ := p.Run()
+		return r.Shown(0), list
+	}
+	s, list := check("len ± 0.20 mm")
+	if list.HasErrors() || s.Plus != "0.20" || s.Minus != "0.20" || math.Abs(s.Spread.TolHi-0.2e-3) > 1e-15 {
+		t.Errorf("len ± 0.20 mm: %+v, %v", s, list)
+	}
+	for _, text := range []string{"len ± 2 kg", "bad ± 2 kg"} {
+		if _, list := check(text); len(list) != 1 || list[0].Code != "unit-mismatch" {
+			t.Errorf("%s: want one unit-mismatch, got %v", text, list)
 		}
 	}
 }

@@ -18,7 +18,6 @@ type checker struct {
 	p     *Program
 	sc    scope
 	types []Type // of the locals
-	depth int
 }
 
 var invalid Type

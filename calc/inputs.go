@@ -102,6 +102,28 @@ func (c *checker) spreadOf(sp syntax.Spread, x syntax.Expr, t Type, v float64) *
 	return s
 }
 
+// ownSpread reads the spread written at the place of an expression whose value
+// is v; ok is false after a mistake has been reported.
+func (c *checker) ownSpread(e *expr, v float64) (sp *Spread, ok bool) {
+	sp, ok = &Spread{DOF: math.Inf(1), K: 2}, true
+	if e.typ.Kind != Quantity {
+		c.bad(e.src.X.Span(), "wrong-kind", "only a number has a spread, got %s", operand(e.src.X, e.typ))
+		return sp, false
+	}
+	if t := e.src.Own.Tol; t != nil {
+		sp.TolHi = c.deviation(t.Plus, e.src.X, e.typ, v, &ok)
+		sp.TolLo = sp.TolHi
+		if !t.Symmetric {
+			sp.TolLo = c.deviation(t.Minus, e.src.X, e.typ, v, &ok)
+		}
+	}
+	if g := e.src.Own.Range; g != nil {
+		sp.Ranged, sp.Low = true, v
+		sp.High = c.sameAs(g.High, e.src.X, e.typ, &ok)
+	}
+	return sp, ok
+}
+
 // deviation reads a tolerance or uncertainty in SI, ≥ 0: a difference of the
 // same dimension as the nominal, or a percentage of it.
 func (c *checker) deviation(y, x syntax.Expr, t Type, nominal float64, ok *bool) float64 {

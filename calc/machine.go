@@ -166,11 +166,6 @@ func short(v val) string {
 	return "a list"
 }
 
-// inUnit writes an SI value in a unit for a message.
-func inUnit(si float64, u unit.Unit) string {
-	return plainText(unit.Round(u.FromSI(si), unit.Rounding{}), u)
-}
-
 // plainText joins a number and a unit with an ordinary space, for messages and
 // the command line.
 func plainText(number string, u unit.Unit) string {

@@ -38,6 +38,7 @@ type expr struct {
 	typ  Type
 	refs []*def
 	step float64 // SI, of a rounding to a step
+	own  bool    // a spread is written at the place itself, and is sound
 }
 
 type limit struct {
@@ -238,6 +239,9 @@ func (p *Program) newExpr(src Expr) *expr {
 				e.step = v.n
 			}
 		}
+	}
+	if own := src.Own; own.Tol != nil || own.Range != nil {
+		_, e.own = c.ownSpread(e, 1) // the value is not known yet; what is wrong does not depend on it
 	}
 	if src.Round.Kind != syntax.RoundAuto && e.typ.Kind != Quantity {
 		p.errs.Add(src.Round.Pos, "wrong-kind", "only a number can be rounded, %s is %s", clip(src.X), e.typ)

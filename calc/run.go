@@ -319,15 +319,15 @@ func (r *run) shown(e *expr) *Shown {
 }
 
 // own puts the spread that is written at the place itself, a check's
-// tolerance, in the place of the computed one.
+// tolerance, in the place of the computed one. It has been found sound when
+// the program was compiled.
 func (r *run) own(e *expr, s *Shown, v val) {
-	sp := e.src.Own
-	if sp.Tol == nil && sp.Unc == nil && sp.Range == nil || s.Number == "" {
+	if !e.own || s.Number == "" {
 		return
 	}
 	c := &checker{p: r.prog, sc: scope{block: e.src.Scope}}
-	before := len(r.prog.errs)
-	ok := true
+	s.Spread, _ = c.ownSpread(e, v.n)
+	s.Plus, s.Minus, s.Uncertain, s.Low, s.High = "", "", "", "", ""
 	diff := s.Unit
 	if diff.Point {
 		diff = kelvin
@@ -338,33 +338,20 @@ func (r *run) own(e *expr, s *Shown, v val) {
 		}
 		return unit.Round(si/diff.Factor, unit.Rounding{})
 	}
-	out := &Spread{DOF: math.Inf(1), K: 2}
-	if t := sp.Tol; t != nil {
-		out.TolHi = c.deviation(t.Plus, e.src.X, e.typ, v.n, &ok)
-		out.TolLo = out.TolHi
-		s.Plus = text(t.Plus, out.TolHi)
+	if t := e.src.Own.Tol; t != nil {
+		s.Plus = text(t.Plus, s.Spread.TolHi)
 		s.Minus = s.Plus
 		if !t.Symmetric {
-			out.TolLo = c.deviation(t.Minus, e.src.X, e.typ, v.n, &ok)
-			s.Minus = text(t.Minus, out.TolLo)
+			s.Minus = text(t.Minus, s.Spread.TolLo)
 		}
-		s.Uncertain, s.Low, s.High = "", "", ""
 	}
-	if g := sp.Range; g != nil {
-		hi := c.sameAs(g.High, e.src.X, e.typ, &ok)
-		out.Ranged, out.Low, out.High = true, v.n, hi
+	if g := e.src.Own.Range; g != nil {
 		s.Low = s.Number
-		s.High = unit.Round(s.Unit.FromSI(hi), unit.Rounding{})
-		if w := asWritten(g.High, s.Unit); w != "" {
-			s.High = w
+		s.High = asWritten(g.High, s.Unit)
+		if s.High == "" {
+			s.High = unit.Round(s.Unit.FromSI(s.Spread.High), unit.Rounding{})
 		}
-		s.Plus, s.Minus, s.Uncertain = "", "", ""
 		s.rangeOnly = true
-	}
-	r.base.errs = append(r.base.errs, r.prog.errs[before:]...)
-	r.prog.errs = r.prog.errs[:before]
-	if ok {
-		s.Spread = out
 	}
 }
 

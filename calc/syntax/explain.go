@@ -52,9 +52,6 @@ func (p *parser) place() diag.Span {
 	return p.span(p.tok)
 }
 
-// isPair reports whether two tokens that follow each other here have these kinds.
-func (p *parser) isPair(a token, ka, kb kind) bool { return a.kind == ka && p.tok.kind == kb }
-
 // unexpected reports the next token where want is wanted.
 func (p *parser) unexpected(want string) {
 	if p.bad {

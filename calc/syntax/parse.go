@@ -178,16 +178,6 @@ func (p *parser) accept(k kind) bool {
 	return true
 }
 
-// expect goes past a token of kind k; anything else is an error. want is what
-// a person calls it at this place.
-func (p *parser) expect(k kind, want string) bool {
-	if p.accept(k) {
-		return true
-	}
-	p.unexpected(want)
-	return false
-}
-
 // acceptWord goes past a name with a meaning of its own at this place.
 func (p *parser) acceptWord(w string) bool {
 	if !p.isWord(w) {
