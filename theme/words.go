@@ -48,13 +48,13 @@ type words struct {
 	Serial                                                                                   string
 
 	// Registers
-	PartsTitle, PartsShort, PartsLead, ChecksTitle, ChecksShort, ChecksLead, LimitsTitle, LimitsShort                 string
-	LimitsLead, FiguresTitle, FiguresShort, FiguresLead, MethodsTitle, MethodsShort, MethodsLead, ChangesTitle        string
-	ChangesShort, ChangesLead, WholeTitle, WholeLead, HowRounded, Condition, State, MessageIf, WrittenOn, BrokenCount string
-	BrokenTitle, NoLimits, Messages, MessagesLead, Message, Signal, Parameters, ComputedOnSheet                       string
-	Figures, Name, NoMethods, ChangedFrom, FirstRelease, NoChanges, Old, New                                          string
-	MovedBy, Added, Removed, ChangedWord, PagesChanged, LimitsChanged, PartsChanged, RedoTitle                        string
-	RedoLead, SafetyFirst, SafetyDirective, WhatIsNew, FigureOne, FigureMany, LimitOne, LimitMany                     string
+	PartsTitle, PartsShort, PartsLead, ChecksTitle, ChecksShort, ChecksLead, LimitsTitle, LimitsShort                           string
+	LimitsLead, FiguresTitle, FiguresShort, FiguresLead, MethodsTitle, MethodsShort, MethodsLead, ChangesTitle                  string
+	ChangesShort, ChangesLead, WholeTitle, WholeLead, HowRounded, Condition, State, MessageIf, IfBroken, WrittenOn, BrokenCount string
+	BrokenTitle, NoLimits, Messages, MessagesLead, Message, Signal, Parameters, ComputedOnSheet                                 string
+	Figures, Name, NoMethods, ChangedFrom, FirstRelease, NoChanges, Old, New                                                    string
+	MovedBy, Added, Removed, ChangedWord, PagesChanged, LimitsChanged, PartsChanged, RedoTitle                                  string
+	RedoLead, SafetyFirst, SafetyDirective, WhatIsNew, FigureOne, FigureMany, LimitOne, LimitMany                               string
 
 	// Plots and tables
 	Plot, ThisRelease, LineRuns, MapRuns, Numbers, TableWord string

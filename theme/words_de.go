@@ -182,6 +182,7 @@ var german = words{
 	Condition:       "Bedingung",
 	State:           "Stand",
 	MessageIf:       "Meldung, wenn verletzt",
+	IfBroken:        "wenn verletzt:",
 	WrittenOn:       "Steht auf",
 	BrokenCount:     "verletzt",
 	BrokenTitle:     "Grenzwerte, die diese Ausgabe nicht einhält",

@@ -182,6 +182,7 @@ var english = words{
 	Condition:       "Condition",
 	State:           "State",
 	MessageIf:       "Message if broken",
+	IfBroken:        "if broken:",
 	WrittenOn:       "Written on",
 	BrokenCount:     "broken",
 	BrokenTitle:     "Limits this release does not hold",

@@ -1,7 +1,6 @@
 package theme
 
 import (
-	"fmt"
 	"html/template"
 	"math"
 	"strconv"
@@ -11,7 +10,6 @@ import (
 	"workings/calc/model"
 	"workings/calc/syntax"
 	"workings/calc/unit"
-	"workings/content"
 	"workings/theme/mathml"
 )
 
@@ -488,13 +486,4 @@ func stateClass(l *calc.Limit) string {
 		return "held"
 	}
 	return "broken"
-}
-
-// usedOn names the sheets, for a line of text.
-func (v *view) usedOn(pages []*content.Page) string {
-	var s []string
-	for _, p := range pages {
-		s = append(s, fmt.Sprintf(`<a href="%s.html">%d</a>`, esc(p.ID), v.sheet[p.ID]))
-	}
-	return strings.Join(s, ", ")
 }

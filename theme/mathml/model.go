@@ -18,16 +18,6 @@ func ModelLine(line string, o Options) (math, caption string, err error) {
 	return Formula(x, o), caption, nil
 }
 
-// ModelLineText is ModelLine as plain text.
-func ModelLineText(line string, o Options) (text, caption string, err error) {
-	name, x, caption, err := modelLine(line)
-	if err != nil {
-		return "", "", err
-	}
-	o.Name = name
-	return FormulaText(x, o), caption, nil
-}
-
 func modelLine(line string) (name string, x syntax.Expr, caption string, err error) {
 	sheet, list := syntax.Parse(diag.NewFile("formula", []byte(line)), nil)
 	if err := list.Err(); err != nil {
