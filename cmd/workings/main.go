@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"strings"
 
 	"workings/build"
@@ -18,24 +19,22 @@ import (
 // The command's voice: it says what it did in one line on standard output, and
 // what is wrong on standard error, all of it at once. It never asks.
 
-const usage = `workings publishes the build manual of a machine and shows its workings.
+const (
+	usageHead = `workings publishes the build manual of a machine and shows its workings.
 
 usage: workings COMMAND [OPTIONS] [ARGUMENTS]
 
-  preview [DIR]            serve the manual to your browser, update it as files change
-  audit [DIR]              compute and check everything, write nothing
-  publish [DIR]            audit, then write the site, all of it or nothing
-  explain FIGURE [DIR]     print how a figure came about
-  models [NAME]            list the engineering models, or show one
-
+`
+	usageTail = `
 DIR is the folder that holds manual.toml; without it, the present one.
 "workings COMMAND -h" lists the options of a command.
 
 example:
-  cd fenbank
+  workings start dryer && cd dryer   a small manual to begin from
   workings preview                   look at it while you write
   workings publish -o ../public      and when it is good
 `
+)
 
 // version is part of what is published, so it is written here and not taken
 // from the way in which the program happened to be built.
@@ -55,33 +54,77 @@ type env struct {
 	out, err io.Writer
 }
 
-// A command is one subcommand. Each has its own file.
+// A command is one subcommand. Each has its own file, and its row in the table
+// below, from which the usage text, the completion of shells and the manual
+// page are made.
 type command struct {
 	name string
-	args string // as in its usage line
+	args string // as in its usage line, options first
+	does string // what it does, in a few words
 	run  func(env, *flag.FlagSet, []string) int
 }
 
 func commands() []command {
 	return []command{
-		{"preview", "[--port N] [DIR]", runPreview},
-		{"audit", "[--format text|json|sarif] [DIR]", runAudit},
-		{"publish", "[-o FOLDER] [DIR]", runPublish},
-		{"explain", "[--set NAME=VALUE] FIGURE [DIR]", runExplain},
-		{"models", "[NAME]", runModels},
+		{"preview", "[--port N] [DIR]", "serve the manual to your browser, update it as files change", runPreview},
+		{"audit", "[--format text|json|sarif] [DIR]", "compute and check everything, write nothing", runAudit},
+		{"publish", "[-o FOLDER] [DIR]", "audit, then write the site, all of it or nothing", runPublish},
+		{"explain", "[--set NAME=VALUE] FIGURE [DIR]", "print how a figure came about", runExplain},
+		{"models", "[NAME]", "list the engineering models, or show one", runModels},
 	}
+}
+
+var optionGroup = regexp.MustCompile(`\[-[^\]]*\] ?`)
+
+// arguments are those of the usage line that are no options: "FIGURE [DIR]".
+func (c command) arguments() string {
+	return strings.TrimSpace(optionGroup.ReplaceAllString(c.args, ""))
+}
+
+// options are those that the command declares; it declares them and, asked for
+// help, does nothing else.
+func (c command) options() []*flag.Flag {
+	flags := flag.NewFlagSet(c.name, flag.ContinueOnError)
+	flags.SetOutput(io.Discard)
+	flags.Usage = func() {}
+	c.run(env{io.Discard, io.Discard}, flags, []string{"-h"})
+	return options(flags)
+}
+
+func options(flags *flag.FlagSet) (list []*flag.Flag) {
+	flags.VisitAll(func(f *flag.Flag) { list = append(list, f) })
+	return list
+}
+
+// dashed is an option as it is written in usage lines: -o, --format.
+func dashed(f *flag.Flag) string {
+	if len(f.Name) == 1 {
+		return "-" + f.Name
+	}
+	return "--" + f.Name
+}
+
+// usage is the text that lists the commands.
+func usage() string {
+	var b strings.Builder
+	b.WriteString(usageHead)
+	for _, c := range commands() {
+		fmt.Fprintf(&b, "  %-23s  %s\n", strings.TrimSpace(c.name+" "+c.arguments()), c.does)
+	}
+	b.WriteString(usageTail)
+	return b.String()
 }
 
 func main() { os.Exit(run(env{os.Stdout, os.Stderr}, os.Args[1:])) }
 
 func run(e env, args []string) int {
 	if len(args) == 0 {
-		fmt.Fprint(e.err, usage)
+		fmt.Fprint(e.err, usage())
 		return exitUsage
 	}
 	switch args[0] {
 	case "help", "-h", "-help", "--help":
-		fmt.Fprint(e.out, usage)
+		fmt.Fprint(e.out, usage())
 		return exitOK
 	case "version", "-version", "--version":
 		fmt.Fprintln(e.out, tool)
@@ -110,9 +153,14 @@ func (c command) call(e env, args []string) int {
 	flags := flag.NewFlagSet(c.name, flag.ContinueOnError)
 	flags.SetOutput(io.Discard) // parse says what is wrong in the command's own voice
 	flags.Usage = func() {
-		fmt.Fprintf(e.out, "usage: workings %s %s\n", c.name, c.args)
-		flags.SetOutput(e.out)
-		flags.PrintDefaults()
+		fmt.Fprintf(e.out, "usage: workings %s\n\n%s\n", strings.TrimSpace(c.name+" "+c.args), c.does)
+		for _, f := range options(flags) {
+			value, text := flag.UnquoteUsage(f)
+			if f.DefValue != "" && f.DefValue != "0" && f.DefValue != "false" {
+				text += " (default " + f.DefValue + ")"
+			}
+			fmt.Fprintf(e.out, "\n  %s\n      %s\n", strings.TrimSpace(dashed(f)+" "+value), text)
+		}
 	}
 	return c.run(e, flags, args)
 }
@@ -157,7 +205,7 @@ func wrong(e env, name, what string) int {
 	fmt.Fprintf(e.err, "workings %s: %s\n", name, what)
 	for _, c := range commands() {
 		if c.name == name {
-			fmt.Fprintf(e.err, "usage: workings %s %s\n", c.name, c.args)
+			fmt.Fprintf(e.err, "usage: workings %s\n", strings.TrimSpace(c.name+" "+c.args))
 		}
 	}
 	return exitUsage
@@ -171,9 +219,9 @@ func flagError(flags *flag.FlagSet, err error) string {
 	}
 	var known []string
 	flags.VisitAll(func(f *flag.Flag) { known = append(known, f.Name) })
-	text = "there is no option " + name
+	text = "there is no option " + dashed(&flag.Flag{Name: strings.TrimLeft(name, "-")})
 	if near := diag.Nearest(strings.TrimLeft(name, "-"), known); near != "" {
-		text += "; did you mean --" + near + "?"
+		text += "; did you mean " + dashed(flags.Lookup(near)) + "?"
 	}
 	return text
 }
