@@ -48,7 +48,7 @@ type Arg struct {
 // A Res is one named result.
 type Res struct {
 	Name  string
-	Unit  string // as Arg.Unit
+	Unit  string // fixes the dimension, and is the unit to show it in: "N", or "a" for a life in years; the value itself is SI
 	Shape Shape
 	Doc   string
 }

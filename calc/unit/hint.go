@@ -33,11 +33,15 @@ var qualified = map[string]string{
 	"%RH":    "relative humidity is a plain number or in %",
 	"ppb":    "write ppm or a plain number: 1 ppb is 0.001 ppm",
 	"week":   "write d: 7 d",
-	"year":   "write d or h: years differ in length",
-	"years":  "write d or h: years differ in length",
+	"year":   hintYear,
+	"years":  hintYear,
+	"yr":     hintYear,
+	"yrs":    hintYear,
 	"dB":     "a level in decibels is a ratio: write it as a plain number or in %",
 	"Kelvin": "did you mean K? a difference of temperatures is written in K",
 }
+
+const hintYear = "a year of 365 days is written a"
 
 const hintHorsepower = "there are several horsepowers, of 745.7 W and of 735.5 W: write W or kW"
 

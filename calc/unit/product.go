@@ -10,7 +10,8 @@ package unit
 //  4. N/mm^2 is MPa, lbf/in^2 is psi;
 //  5. a length by a time is a speed as written (mm/s, m/min, km/h), a mass by a
 //     volume a density as written in g/cm^3, g/mL, kg/L or in pounds, and a
-//     speed times a time is a length in the unit of the speed;
+//     speed times a time is a length in the unit of the speed, and a squared
+//     speed is m^2/s^2, not J/kg;
 //  6. an energy by an area is J/m^2, not N/m;
 //  7. what has a coherent unit of one symbol is in that: V * A in W.
 //
@@ -66,6 +67,8 @@ func ProductHint(a, b Unit, divide bool) (u Unit, ok bool) {
 	case divide && one && d == dimSpeed && s[0].whole(s[0].atom.row.sym, 1),
 		divide && one && d == dimDensity && usualDensity(a, b):
 		return written()
+	case !divide && a.Dim == dimSpeed && b.Dim == dimSpeed:
+		return as("m^2/s^2") // of the same dimension as J/kg
 	case !divide && d == Base(Length) && (a.Dim == dimSpeed || b.Dim == dimSpeed):
 		for _, t := range append(s, t...) {
 			if t.atom.row.dim == Base(Length) && t.whole(t.atom.row.sym, 1) {

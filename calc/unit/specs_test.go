@@ -1,6 +1,7 @@
 package unit_test
 
 import (
+	"slices"
 	"testing"
 
 	"workings/calc/model"
@@ -8,11 +9,16 @@ import (
 )
 
 // Every unit that a model declares is read and is a coherent SI unit, or °C for
-// a point on the scale.
+// a point on the scale. Results may be shown by the year and the hour, in which
+// the standards of safety functions count; arguments may not, their bounds are
+// written in SI.
 func TestModelUnits(t *testing.T) {
 	n := 0
-	check := func(where, s string) {
+	check := func(where, s string, shown ...string) {
 		n++
+		if slices.Contains(shown, s) {
+			return
+		}
 		u, err := unit.Parse(s)
 		switch {
 		case err != nil:
@@ -28,7 +34,7 @@ func TestModelUnits(t *testing.T) {
 			}
 		}
 		for _, r := range m.Results {
-			check(m.Name+": "+r.Name, r.Unit)
+			check(m.Name+": "+r.Name, r.Unit, "a", "h^-1")
 		}
 	}
 	if n < 500 {

@@ -95,6 +95,9 @@ var table = []row{
 	{"min", "minute", Base(Time), "60", 0, "", noPrefix, srcAccept},
 	{"h", "hour", Base(Time), "3600", 0, "", noPrefix, srcAccept},
 	{"d", "day", Base(Time), "86400", 0, "", noPrefix, srcAccept},
+	// Of the years of SP 811 the one by which lives and failure rates are
+	// counted (ISO 13849-1: 8760 h). The tropical year is 0.07 % longer.
+	{"a", "year of 365 days", Base(Time), "31536000", 0, "", noPrefix, srcSP811},
 	{"°", "degree", Base(Angle), "1/180", 1, "", noPrefix, srcAccept},
 	{"L", "litre", dimVolume, "1/1000", 0, "", anyPrefix, srcAccept},
 	{"l", "litre", dimVolume, "1/1000", 0, "", anyPrefix, srcAccept},
