@@ -201,7 +201,7 @@ func checkTidy(t *testing.T, text string) {
 	if len(list) > 0 {
 		t.Fatalf("from %q:\n%s\n%s", text, tidy, list.Error())
 	}
-	if a, b := dump(before), dump(after); a != b {
+	if a, b := dump(before), dump(after); a != b || !Same(before, after) {
 		t.Errorf("from %q:\n%s\nmeans\n%s\nand not\n%s", text, tidy, b, a)
 	}
 	again, _ := Tidy(diag.NewFile("tidy", []byte(tidy)), nil)
