@@ -71,6 +71,7 @@ func commands() []command {
 		{"publish", "[-o FOLDER] [DIR]", "audit, then write the site, all of it or nothing", runPublish},
 		{"explain", "[--set NAME=VALUE] FIGURE [DIR]", "print how a figure came about", runExplain},
 		{"models", "[NAME]", "list the engineering models, or show one", runModels},
+		{"tidy", "[--check] [DIR]", "lay out the design sheet and the calc blocks of pages", runTidy},
 	}
 }
 
