@@ -88,6 +88,7 @@ var builtins = []builtin{
 	{"point", "x", 1, 1, "the temperature on the scale whose thermodynamic temperature is x", checkPoint, first},
 	{"lookup", "xs, ys, at", 3, 3, "value of ys at a place of xs, on straight lines between the points; refuses to go beyond them", checkLookup, evalLookup},
 	{"pick", "table, id", 2, 2, "the row of a table whose id column holds the text", checkPick, evalPick},
+	{"readings", "table.column", 1, 1, "mean of repeated readings, with its uncertainty (JCGM 100, 4.2); columns of one table were read together", checkReadings, evalReadings},
 	{"steps", "from, to, n", 3, 3, "n values at equal distances from one value to another", checkSteps, evalSteps},
 }
 

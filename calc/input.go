@@ -31,11 +31,14 @@ type Want int
 
 // What an expression may be asked to give.
 const (
-	WantShown  Want = iota // anything that can be set in a line of text: a number with its unit, a text, true or false
-	WantNumber             // a single quantity
-	WantCount              // a plain number
-	WantSeries             // a quantity or a list of quantities (a line of a plot)
-	WantGrid               // a field over a rectangle (a map)
+	WantShown   Want = iota // anything that can be set in a line of text: a number with its unit, a text, true or false
+	WantNumber              // a single quantity
+	WantCount               // a plain number
+	WantSeries              // a quantity or a list of quantities (a line of a plot)
+	WantGrid                // a field over a rectangle (a map)
+	WantLength              // a single length
+	WantLengths             // a length or a list of lengths (a place on a drawing)
+	WantAngles              // a plane angle or a list of them
 )
 
 // An Input is all that a release computes: its blocks, the expressions of its

@@ -23,6 +23,16 @@ type spreadIn struct {
 	high    float64
 	stated  bool    // the range states its nominal
 	step    float64 // by which a model is moved to find its slope
+
+	readings *readings // it is a row of repeated readings
+}
+
+// ends are the least and greatest value of an operating range or a tolerance.
+func (s *spreadIn) ends() (low, high float64) {
+	if s.ranged {
+		return s.low, s.high
+	}
+	return s.nominal - s.tolLo, s.nominal + s.tolHi
 }
 
 // spreadOf checks the spread written on a line: X is the literal, already

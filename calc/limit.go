@@ -48,13 +48,13 @@ func (r *run) judge(l *limit, out *Limit) {
 	out.Nominal = v.o.(bool)
 	if l.parts == nil {
 		// No comparison that has a margin: the condition itself is tried at the
-		// ends and inside of the ranges.
 		out.Holds = out.Nominal
-		deps := r.rangedRefs(l.cond.refs)
+		// ends and inside of the ranges, and at the ends of the tolerances.
+		deps := append(r.prog.ranged(l.cond.from), r.prog.toleranced(l.cond.from)...)
 		known := true
 		if len(deps) > 0 {
 			r.extremes(&Spread{}, 1, deps, func(set map[*def]float64) (float64, bool) {
-				x, ok := l.cond.node.eval(r.overlay(deps, set))
+				x, ok := l.cond.node.eval(r.overlay(set))
 				if !ok {
 					known = false
 					return 0, false
@@ -106,10 +106,10 @@ func (r *run) compare(c comparison) *Limit {
 	}
 	out.Left, out.Right = r.shown(c.left), r.shown(c.right)
 	diff := val{n: x.n - y.n, g: combine(1, x.g, -1, y.g)}
-	deps := r.rangedRefs(append(append([]*def(nil), c.left.refs...), c.right.refs...))
+	from := union(c.left.from, c.right.from)
 	known := true
-	sp := r.spread(diff, deps, func(set map[*def]float64) (float64, bool) {
-		m := r.overlay(deps, set)
+	sample := func(set map[*def]float64) (float64, bool) {
+		m := r.overlay(set)
 		a, ok1 := c.left.node.eval(m)
 		b, ok2 := c.right.node.eval(m)
 		if !ok1 || !ok2 {
@@ -117,7 +117,8 @@ func (r *run) compare(c comparison) *Limit {
 			return 0, false
 		}
 		return a.n - b.n, true
-	})
+	}
+	sp := r.spread(diff, from, sample)
 	if !known { // a value inside the range cannot be computed: nothing can be promised
 		return out
 	}
@@ -125,12 +126,22 @@ func (r *run) compare(c comparison) *Limit {
 	if sp != nil {
 		if sp.Ranged {
 			lo, hi = math.Min(sp.Low, diff.n), math.Max(sp.High, diff.n)
-			if !rangesStated(deps) {
+			if !rangesStated(r.prog.ranged(from)) {
 				lo, hi = sp.Low, sp.High
 			}
 		}
-		lo -= sp.TolLo
-		hi += sp.TolHi
+		tolLo, tolHi := sp.TolLo, sp.TolHi
+		if sp.Ranged && len(r.prog.toleranced(from)) > 0 {
+			// A tolerance may weigh more at the end of a range than in its middle.
+			low, _ := r.tolerances(sp.Low, diff.g, from, r.prog.at(sp.LowAt, from), sample)
+			_, high := r.tolerances(sp.High, diff.g, from, r.prog.at(sp.HighAt, from), sample)
+			tolLo, tolHi = math.Max(tolLo, low), math.Max(tolHi, high)
+			if !known {
+				return out
+			}
+		}
+		lo -= tolLo
+		hi += tolHi
 		u = sp.U
 	}
 	out.Known = true

@@ -72,13 +72,32 @@ func (c *checker) material(x *syntax.Call) (node, Type) {
 	return n, t
 }
 
+// hideMaterial notes the inputs behind a call of material before anything is
+// checked, so that what depends on them is known wherever the call stands.
+func (p *Program) hideMaterial(x *syntax.Call) {
+	if len(x.Args) != 1 {
+		return
+	}
+	lit, ok := unparen(x.Args[0].X).(*syntax.String)
+	if !ok {
+		return
+	}
+	if m := model.FindMaterial(lit.Value); m != nil {
+		for _, prop := range m.Props {
+			if in := p.materialInput(m.Name, prop); in.input >= 0 {
+				p.hide(x, in)
+			}
+		}
+	}
+}
+
 // materialInput is the hidden input behind one property of a material.
 func (p *Program) materialInput(name string, prop model.Property) *def {
 	key := name + ", " + prop.Name
 	if d := p.materials[key]; d != nil {
 		return d
 	}
-	d := &def{fig: &Figure{Name: key, From: prop.Source}, input: -1}
+	d := &def{fig: &Figure{Name: key, From: prop.Source}, id: -1, input: -1}
 	d.spread = &spreadIn{nominal: prop.Value, dof: math.Inf(1), k: 2, std: math.Abs(prop.Value) * prop.Rel / 2, shape: "normal"}
 	d.spread.step = 0.05 * d.spread.std
 	if d.spread.std > 0 {
@@ -90,4 +109,17 @@ func (p *Program) materialInput(name string, prop model.Property) *def {
 	}
 	p.materials[key] = d
 	return d
+}
+
+// hide notes an input that stands behind a call and has no line of its own.
+func (p *Program) hide(x *syntax.Call, in *def) {
+	if p.hidden == nil {
+		p.hidden = map[*syntax.Call][]*def{}
+	}
+	for _, h := range p.hidden[x] {
+		if h == in {
+			return
+		}
+	}
+	p.hidden[x] = append(p.hidden[x], in)
 }

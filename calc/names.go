@@ -14,8 +14,9 @@ type def struct {
 	fig   *Figure // what is known before anything runs; copied into each result
 	stmt  *syntax.Def
 	fn    *syntax.FuncDef
-	refs  []*def // what its line names, in order of first mention
-	input int32  // index among the inputs with a spread, -1 if it has none
+	refs  []*def  // what its line names, in order of first mention
+	input int32   // index among the inputs with a spread, -1 if it has none
+	from  []int32 // the inputs with a spread that it depends on, sorted; itself too
 
 	state   int // of the walk in order.go
 	typ     Type
@@ -27,6 +28,14 @@ type def struct {
 }
 
 func (d *def) name() string { return d.fig.Name }
+
+// expr is what the line computes.
+func (d *def) expr() syntax.Expr {
+	if d.fn != nil {
+		return d.fn.X
+	}
+	return d.stmt.X
+}
 
 // scope is where names are looked up.
 type scope struct {
@@ -258,7 +267,14 @@ func (p *Program) resolveCall(sc scope, x *syntax.Call, add func(*def), ok *bool
 		return
 	}
 	if len(fields) == 0 {
-		if head.Name == "material" || builtinByName[head.Name] != nil || p.model(head.Name) != nil {
+		switch {
+		case head.Name == "material":
+			p.hideMaterial(x)
+			return
+		case head.Name == "readings":
+			p.hideReadings(sc, x)
+			return
+		case builtinByName[head.Name] != nil || p.model(head.Name) != nil:
 			return
 		}
 	}

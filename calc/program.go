@@ -24,6 +24,8 @@ type Program struct {
 	tables    map[string]*tableFile
 	inputs    []*def          // literals with a spread; their gradients count by this index
 	materials map[string]*def // inputs behind the properties of materials
+	readings  map[*table]*readings
+	hidden    map[*syntax.Call][]*def // inputs behind a call: properties of a material, rows of readings
 	errs      diag.List
 
 	exprs       []*expr
@@ -37,6 +39,7 @@ type expr struct {
 	node node
 	typ  Type
 	refs []*def
+	from []int32 // the inputs with a spread that it depends on, sorted
 	step float64 // SI, of a rounding to a step
 	own  bool    // a spread is written at the place itself, and is sound
 }
@@ -80,19 +83,20 @@ func Compile(in Input) (p *Program, list diag.List) {
 	p.override(in.Set)
 	for _, d := range p.defs {
 		sc := scope{block: d.fig.Block}
-		x := syntax.Expr(nil)
 		if d.fn != nil {
-			sc.locals, x = d.fn.Params, d.fn.X
-		} else {
-			x = d.stmt.X
+			sc.locals = d.fn.Params
 		}
-		if !p.resolve(sc, x, &d.refs) {
+		if !p.resolve(sc, d.expr(), &d.refs) {
 			d.broken = true
 		}
 	}
 	p.sortDefs()
 	for _, d := range p.order {
 		p.checkDef(d)
+		d.from = p.inputsOf(d.refs, d.expr())
+		if d.input >= 0 {
+			d.from = union(d.from, []int32{d.input})
+		}
 	}
 	for i := range in.Exprs {
 		p.exprs = append(p.exprs, p.newExpr(in.Exprs[i]))
@@ -217,6 +221,7 @@ func (p *Program) newExpr(src Expr) *expr {
 	}
 	c := &checker{p: p, sc: sc}
 	e.node, e.typ = c.expr(src.X)
+	e.from = p.inputsOf(e.refs, src.X)
 	if e.typ.Kind == Invalid {
 		e.node = nil
 		return e
@@ -286,6 +291,8 @@ func (p *Program) wanted(e *expr) bool {
 				Hint = "such as the field of lamp_field"
 			return false
 		}
+	case WantLength, WantLengths, WantAngles:
+		return p.wantedPlace(e)
 	}
 	return true
 }
@@ -321,6 +328,7 @@ func (p *Program) checkLimit(l *limit) {
 		return
 	}
 	l.cond.node, l.cond.typ = n, t
+	l.cond.from = p.inputsOf(l.cond.refs, l.stmt.Cond)
 	l.parts = p.comparisons(sc, l.stmt.Cond)
 }
 
@@ -345,6 +353,7 @@ func (p *Program) comparisons(sc scope, x syntax.Expr) []comparison {
 			p.resolve(sc, x, &e.refs)
 			c := &checker{p: p, sc: sc}
 			e.node, e.typ = c.expr(x)
+			e.from = p.inputsOf(e.refs, x)
 			p.errs = p.errs[:before] // the condition has been checked as a whole
 			return e
 		}

@@ -1,10 +1,9 @@
 package calc
 
 import (
+	"encoding/binary"
 	"math"
 	"sort"
-	"strconv"
-	"strings"
 
 	"workings/calc/diag"
 	"workings/calc/syntax"
@@ -15,7 +14,6 @@ import (
 type run struct {
 	prog   *Program
 	base   *machine
-	ranged map[*def][]*def     // ranged inputs that a definition depends on
 	dirty  map[string][]bool   // definitions that depend on a set of inputs
 	points map[string]*machine // overlays that have been evaluated, by their settings
 	res    *Result
@@ -30,7 +28,7 @@ func (p *Program) Run() (res *Result, list diag.List) {
 		res.exprs[i] = &Shown{Expr: &e.src}
 	}
 	defer p.recovered(&list)
-	r := &run{prog: p, ranged: map[*def][]*def{}, dirty: map[string][]bool{}, points: map[string]*machine{}}
+	r := &run{prog: p, dirty: map[string][]bool{}, points: map[string]*machine{}}
 	r.base = newMachine(p)
 	r.base.grads = len(p.inputs) > 0
 	r.base.calls = map[*syntax.Call]*ModelCall{}
@@ -38,7 +36,6 @@ func (p *Program) Run() (res *Result, list diag.List) {
 		if d.fn == nil {
 			r.base.value(d)
 		}
-		r.ranged[d] = r.rangedOf(d)
 	}
 	r.res = &Result{prog: p, base: r.base, byName: make(map[string]*Figure, len(p.defs))}
 	r.figures()
@@ -64,65 +61,30 @@ func (p *Program) Run() (res *Result, list diag.List) {
 	return r.res, list.Sorted()
 }
 
-// rangedOf gives the ranged inputs behind a definition, in the order of their lines.
-func (r *run) rangedOf(d *def) []*def {
-	if d.spread != nil && d.spread.ranged {
-		return []*def{d}
-	}
-	return r.rangedRefs(d.refs)
-}
-
-func (r *run) rangedRefs(refs []*def) []*def {
-	var out []*def
-	for _, ref := range refs {
-		for _, in := range r.ranged[ref] {
-			known := false
-			for _, o := range out {
-				known = known || o == in
-			}
-			if !known {
-				out = append(out, in)
-			}
-		}
-	}
-	sort.Slice(out, func(i, j int) bool { return out[i].id < out[j].id })
-	return out
-}
-
-// dependents marks the definitions that depend on any of the inputs.
-func (p *Program) dependents(inputs []*def) []bool {
-	dirty := make([]bool, len(p.defs))
-	for _, in := range inputs {
-		dirty[in.id] = true
-	}
-	for _, d := range p.order {
-		for _, ref := range d.refs {
-			if dirty[ref.id] {
-				dirty[d.id] = true
-			}
-		}
-	}
-	return dirty
-}
-
 // overlay gives a machine with inputs set; it computes only what depends on them.
-func (r *run) overlay(deps []*def, set map[*def]float64) *machine {
-	var which, where strings.Builder
-	for _, d := range deps {
-		which.WriteString(strconv.Itoa(d.id) + ",")
-		where.WriteString(strconv.Itoa(d.id) + "=" + strconv.FormatFloat(set[d], 'x', -1, 64) + ",")
+func (r *run) overlay(set map[*def]float64) *machine {
+	deps := make([]*def, 0, len(set))
+	for d := range set {
+		deps = append(deps, d)
 	}
-	if m := r.points[where.String()]; m != nil {
+	sort.Slice(deps, func(i, j int) bool { return deps[i].input < deps[j].input })
+	var which, where []byte
+	for _, d := range deps {
+		which = binary.LittleEndian.AppendUint32(which, uint32(d.input))
+		where = binary.LittleEndian.AppendUint32(where, uint32(d.input))
+		where = binary.LittleEndian.AppendUint64(where, math.Float64bits(set[d]))
+	}
+	if m := r.points[string(where)]; m != nil {
 		return m
 	}
-	dirty := r.dirty[which.String()]
+	dirty := r.dirty[string(which)]
 	if dirty == nil {
 		dirty = r.prog.dependents(deps)
-		r.dirty[which.String()] = dirty
+		r.dirty[string(which)] = dirty
 	}
 	m := newOverlay(r.base, dirty, set)
 	if len(r.points) < 4096 {
-		r.points[where.String()] = m
+		r.points[string(where)] = m
 	}
 	return m
 }
@@ -150,19 +112,11 @@ func (r *run) figures() {
 		if !ok {
 			continue
 		}
-		deps := r.ranged[d]
-		get := func(set map[*def]float64) (val, bool) { return r.overlay(deps, set).value(d) }
-		r.fill(f, v, deps, get)
+		r.fill(f, v, d.from, func(set map[*def]float64) (val, bool) { return r.overlay(set).value(d) })
 	}
 	for _, d := range p.defs {
 		f := r.res.byName[d.name()]
-		var x syntax.Expr
-		if d.fn != nil {
-			x = d.fn.X
-		} else {
-			x = d.stmt.X
-		}
-		f.Uses, f.Models = r.mentions(x)
+		f.Uses, f.Models = r.mentions(d.expr())
 		for _, u := range f.Uses {
 			u.UsedBy = append(u.UsedBy, f)
 		}
@@ -184,7 +138,7 @@ func (r *run) figures() {
 func (r *run) add(f *Figure) { r.res.byName[f.Name] = f }
 
 // fill gives a figure its value, unit and spread, and its fields figures of their own.
-func (r *run) fill(f *Figure, v val, deps []*def, get func(map[*def]float64) (val, bool)) {
+func (r *run) fill(f *Figure, v val, from []int32, get func(map[*def]float64) (val, bool)) {
 	f.Value = v.public()
 	f.Unit = f.Type.Unit
 	switch f.Type.Kind {
@@ -192,7 +146,7 @@ func (r *run) fill(f *Figure, v val, deps []*def, get func(map[*def]float64) (va
 		if !f.Type.Chosen {
 			f.Unit = unit.Sensible(f.Type.Unit, v.n)
 		}
-		f.Spread = r.spread(v, deps, func(set map[*def]float64) (float64, bool) {
+		f.Spread = r.spread(v, from, func(set map[*def]float64) (float64, bool) {
 			x, ok := get(set)
 			return x.n, ok
 		})
@@ -215,7 +169,7 @@ func (r *run) fill(f *Figure, v val, deps []*def, get func(map[*def]float64) (va
 				Type: tf.Type, Parent: f, Pos: f.Pos,
 			}
 			r.add(c)
-			r.fill(c, rec.vals[i], deps, func(set map[*def]float64) (val, bool) {
+			r.fill(c, rec.vals[i], from, func(set map[*def]float64) (val, bool) {
 				x, ok := get(set)
 				if !ok {
 					return val{}, false
@@ -279,12 +233,9 @@ func (r *run) shown(e *expr) *Shown {
 	}
 	s.Value = v.public()
 	s.Unit = e.typ.Unit
-	deps := r.rangedRefs(e.refs)
-	for _, d := range deps {
-		s.rangeOnly = s.rangeOnly || !d.spread.stated
-	}
-	s.Spread = r.spread(v, deps, func(set map[*def]float64) (float64, bool) {
-		x, ok := e.node.eval(r.overlay(deps, set))
+	s.rangeOnly = !rangesStated(r.prog.ranged(e.from))
+	s.Spread = r.spread(v, e.from, func(set map[*def]float64) (float64, bool) {
+		x, ok := e.node.eval(r.overlay(set))
 		return x.n, ok
 	})
 	written := ""

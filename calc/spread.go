@@ -3,13 +3,16 @@ package calc
 import (
 	"math"
 	"sort"
+	"strings"
+
+	numeric "workings/calc/num"
 )
 
 // spread gives what is known of a number beside its nominal value: by the law
 // of propagation of JCGM 100 (5.1.2) with the derivatives of its gradient, so
-// that inputs used twice correlate exactly. deps are the ranged inputs it
-// depends on; sample evaluates it with inputs set.
-func (r *run) spread(v val, deps []*def, sample func(set map[*def]float64) (float64, bool)) *Spread {
+// that inputs used twice correlate exactly. from are the inputs it depends on;
+// sample evaluates it with inputs set.
+func (r *run) spread(v val, from []int32, sample sampler) *Spread {
 	if !v.isNum() {
 		return nil
 	}
@@ -18,6 +21,7 @@ func (r *run) spread(v val, deps []*def, sample func(set map[*def]float64) (floa
 	known := false
 	var u2, ws, t2 float64
 	shares := make([]Share, 0, len(v.g))
+	rows := map[*readings]int{} // of repeated readings: the share of their rows together
 	for _, t := range v.g {
 		in := p.inputs[t.in]
 		sp := in.spread
@@ -26,19 +30,23 @@ func (r *run) spread(v val, deps []*def, sample func(set map[*def]float64) (floa
 			known = true
 			c := t.d * sp.std
 			u2 += c * c
+			share.Part = c * c
+			if sp.readings != nil {
+				k, seen := rows[sp.readings]
+				if !seen {
+					k = len(shares)
+					rows[sp.readings] = k
+					shares = append(shares, Share{Name: sp.readings.name})
+				}
+				shares[k].Part += c * c
+				continue
+			}
 			if !math.IsInf(sp.dof, 1) {
 				ws += c * c * c * c / sp.dof
 			}
-			share.Part = c * c
 		}
 		if sp.hasTol {
 			known = true
-			hi, lo := t.d*sp.tolHi, t.d*sp.tolLo
-			if t.d < 0 {
-				hi, lo = -t.d*sp.tolLo, -t.d*sp.tolHi
-			}
-			s.TolHi += math.Abs(hi)
-			s.TolLo += math.Abs(lo)
 			w := t.d * (sp.tolHi + sp.tolLo) / 2
 			t2 += w * w
 			if sp.std == 0 {
@@ -47,12 +55,18 @@ func (r *run) spread(v val, deps []*def, sample func(set map[*def]float64) (floa
 		}
 		shares = append(shares, share)
 	}
+	for g, k := range rows { // readings taken together are one input of the formula
+		ws += shares[k].Part * shares[k].Part / g.dof
+	}
 	s.Std = math.Sqrt(u2)
 	s.TolRSS = math.Sqrt(t2)
 	if ws > 0 {
 		s.DOF = u2 * u2 / ws // Welch–Satterthwaite, JCGM 100 G.4.1
+		s.K = coverage(s.DOF)
 	}
 	s.U = s.K * s.Std
+	s.TolLo, s.TolHi = r.tolerances(v.n, v.g, from, nil, sample)
+	known = known || s.TolLo > 0 || s.TolHi > 0
 	for i := range shares {
 		switch part := shares[i].Part; {
 		case part > 0 && u2 > 0:
@@ -65,7 +79,7 @@ func (r *run) spread(v val, deps []*def, sample func(set map[*def]float64) (floa
 	}
 	sort.SliceStable(shares, func(i, j int) bool { return shares[i].Part > shares[j].Part })
 	s.Shares = shares
-	if len(deps) > 0 {
+	if deps := p.ranged(from); len(deps) > 0 {
 		known = true
 		r.extremes(s, v.n, deps, sample)
 	}
@@ -75,11 +89,56 @@ func (r *run) spread(v val, deps []*def, sample func(set map[*def]float64) (floa
 	return s
 }
 
+// A sampler evaluates something with inputs set to other values.
+type sampler func(set map[*def]float64) (float64, bool)
+
+// coverage is the factor that covers 95.45 % (two standard deviations of a
+// normal distribution) at the given degrees of freedom, cut to the whole
+// number below (JCGM 100, G.4.1 and table G.2). With less than one there is
+// no factor to be had; one is taken.
+func coverage(dof float64) float64 {
+	return numeric.StudentQuantile(0.97725, math.Max(1, math.Floor(dof+1e-9)))
+}
+
+// tolerances gives the worst case of the tolerances below and above a value:
+// each input is put to both ends of its tolerance, one at a time, and the
+// deviations are added; a deviation is never taken smaller than the slope
+// says. at are inputs that are set all the while; nominal is the value there.
+func (r *run) tolerances(nominal float64, g []term, from []int32, at map[*def]float64, sample sampler) (lo, hi float64) {
+	k := 0
+	for _, in := range from {
+		d := r.prog.inputs[in]
+		for k < len(g) && g[k].in < in {
+			k++
+		}
+		if !d.spread.hasTol {
+			continue
+		}
+		slope := 0.0
+		if k < len(g) && g[k].in == in {
+			slope = g[k].d
+		}
+		up, down := slope*d.spread.tolHi, -slope*d.spread.tolLo
+		below, above := math.Max(0, -math.Min(up, down)), math.Max(0, math.Max(up, down))
+		for _, x := range []float64{d.spread.nominal + d.spread.tolHi, d.spread.nominal - d.spread.tolLo} {
+			set := map[*def]float64{d: x}
+			for a, v := range at {
+				set[a] = v
+			}
+			if y, ok := sample(set); ok {
+				below, above = math.Max(below, nominal-y), math.Max(above, y-nominal)
+			}
+		}
+		lo, hi = lo+below, hi+above
+	}
+	return lo, hi
+}
+
 // extremes finds the least and greatest value over the operating ranges: at
 // all corners and on a grid inside, then by narrowing in around an inner
 // extreme, one range at a time. With more than six ranges only each range by
 // itself and the two corners that the slopes point to are tried.
-func (r *run) extremes(s *Spread, nominal float64, deps []*def, sample func(map[*def]float64) (float64, bool)) {
+func (r *run) extremes(s *Spread, nominal float64, deps []*def, sample sampler) {
 	s.Ranged = true
 	s.Low, s.High = nominal, nominal
 	try := func(set map[*def]float64) (float64, bool) {
@@ -108,7 +167,10 @@ func (r *run) extremes(s *Spread, nominal float64, deps []*def, sample func(map[
 	case len(deps) > 2:
 		levels = []float64{0, 0.5, 1}
 	}
-	place := func(d *def, f float64) float64 { return d.spread.low + f*(d.spread.high-d.spread.low) }
+	place := func(d *def, f float64) float64 {
+		low, high := d.spread.ends()
+		return low + f*(high-low)
+	}
 	if len(deps) <= 6 {
 		set := map[*def]float64{}
 		var grid func(i int)
@@ -154,9 +216,10 @@ func (r *run) extremes(s *Spread, nominal float64, deps []*def, sample func(map[
 			set[d] = at[i].SI
 		}
 		for _, d := range deps {
-			width := (d.spread.high - d.spread.low) * 0.25
+			low, high := d.spread.ends()
+			width := (high - low) * 0.25
 			mid := set[d]
-			if mid <= d.spread.low || mid >= d.spread.high || width == 0 {
+			if mid <= low || mid >= high || width == 0 {
 				continue
 			}
 			f := func(x float64) float64 {
@@ -168,7 +231,7 @@ func (r *run) extremes(s *Spread, nominal float64, deps []*def, sample func(map[
 				}
 				return sign * y
 			}
-			set[d] = golden(f, math.Max(d.spread.low, mid-width), math.Min(d.spread.high, mid+width))
+			set[d] = golden(f, math.Max(low, mid-width), math.Min(high, mid+width))
 		}
 	}
 	refine(-1, s.LowAt)
@@ -210,4 +273,54 @@ func settings(deps []*def, set map[*def]float64) []Setting {
 		out[i] = Setting{d.name(), set[d]}
 	}
 	return out
+}
+
+// Correlation gives the correlation coefficient of two figures, from the
+// inputs that they share (JCGM 100, 5.2.2 and F.1.2.3); NaN where one of them
+// has no uncertainty.
+func (r *Result) Correlation(a, b string) float64 {
+	x, okA := r.number(a)
+	y, okB := r.number(b)
+	if !okA || !okB {
+		return math.NaN()
+	}
+	var xx, yy, xy float64
+	i := 0
+	for _, t := range x.g {
+		c := t.d * r.prog.inputs[t.in].spread.std
+		xx += c * c
+		for i < len(y.g) && y.g[i].in < t.in {
+			i++
+		}
+		if i < len(y.g) && y.g[i].in == t.in {
+			xy += c * y.g[i].d * r.prog.inputs[t.in].spread.std
+		}
+	}
+	for _, t := range y.g {
+		c := t.d * r.prog.inputs[t.in].spread.std
+		yy += c * c
+	}
+	return xy / math.Sqrt(xx*yy)
+}
+
+// number gives the nominal value and gradient of a figure that is a quantity.
+func (r *Result) number(name string) (val, bool) {
+	f := r.byName[name]
+	if f == nil || f.Type.Kind != Quantity || f.Value == nil {
+		return val{}, false
+	}
+	var path []string
+	for f.Parent != nil {
+		path = append(path, f.Local[strings.LastIndexByte(f.Local, '.')+1:])
+		f = f.Parent
+	}
+	v, ok := r.base.value(r.prog.byName[f.Name])
+	for i := len(path) - 1; ok && i >= 0; i-- {
+		rec, isRec := v.o.(*record)
+		if !isRec {
+			return val{}, false
+		}
+		v, ok = rec.get(path[i])
+	}
+	return v, ok && v.isNum()
 }
