@@ -13,7 +13,7 @@ import (
 )
 
 // The words that begin the info string of our fenced blocks.
-var blockWords = []string{"calc", "plot", "uses", "measure", "page"}
+var blockWords = []string{"calc", "plot", "drawing", "uses", "measure", "page"}
 
 // An infoPart is a word or a quoted text of an info string.
 type infoPart struct {
@@ -114,6 +114,8 @@ func (d *draft) readFence(f *ast.FencedCodeBlock) {
 		n = d.readCalc(f, words)
 	case "plot":
 		n = d.readPlot(f, words)
+	case "drawing":
+		n = d.readDrawing(f, words)
 	case "uses":
 		d.noMoreWords(words)
 		n = d.readUses(f)

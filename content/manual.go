@@ -86,6 +86,7 @@ type Page struct {
 	Uses       []*Use   // parts and tools of its uses blocks in order, those outside steps too
 	Checks     []*Check // of its measure blocks in order, those outside steps too
 	Plots      []*Plot
+	Drawings   []*Drawing
 	Exprs      []int    // expressions of this page, in order
 	Blocks     []string // names of the calc blocks on this page
 	Panels     []*Panel

@@ -118,6 +118,7 @@ func (d *draft) read() {
 	d.finishHeadings(nodes)
 	d.finishPanels()
 	d.finishPlots()
+	d.finishDrawings()
 	for i := range d.exprs {
 		d.exprs[i].Scope = p.Scope
 	}
@@ -183,6 +184,9 @@ func (m *Manual) take(drafts []*draft) {
 			move(&plot.From)
 			move(&plot.To)
 			move(&plot.Map)
+		}
+		for _, drawing := range p.Drawings {
+			drawing.eachExpr(move)
 		}
 		// Titles of steps and of the page are those of their headings.
 		for _, h := range p.Headings {
