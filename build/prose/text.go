@@ -1,0 +1,178 @@
+package prose
+
+import (
+	"bytes"
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/util"
+
+	"workings/content"
+)
+
+// A Piece is a stretch of a page that is read in one go: a paragraph, a
+// heading, a cell of a table, the alternative text of a picture or a caption.
+type Piece struct {
+	Kind string // "text", "heading", "cell", "alternative text" or "caption"
+	Text string
+	at   []int // where each byte of Text, and the end, lies in the file
+}
+
+// Place gives the stretch of the file behind a stretch of the text.
+func (p *Piece) Place(start, end int) (from, to int) {
+	return p.at[start], p.at[end-1] + p.width(end-1)
+}
+
+// width is how many bytes of the file byte i of the text stands for, at least.
+func (p *Piece) width(i int) int {
+	if i+1 < len(p.at) && p.at[i+1] > p.at[i] {
+		return p.at[i+1] - p.at[i]
+	}
+	return 1
+}
+
+// add appends text that lies at a place of the file, byte by byte.
+func (p *Piece) add(text []byte, at int) {
+	for i, b := range text {
+		p.Text += string([]byte{b})
+		p.at = append(p.at, at+i)
+	}
+}
+
+// put appends text that stands for something else at a place of the file.
+func (p *Piece) put(text string, at int) {
+	p.Text += text
+	for range len(text) {
+		p.at = append(p.at, at)
+	}
+}
+
+func (p *Piece) mask(at int) { p.put(string(Masked), at) }
+
+// Pieces cuts a page into what is read as prose, in the order of their places.
+func Pieces(page *content.Page) []*Piece {
+	c := &cutter{src: page.File.Text}
+	_ = ast.Walk(page.Doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		kind := ""
+		switch n := n.(type) {
+		case *ast.Paragraph, *ast.TextBlock:
+			kind = "text"
+		case *ast.Heading:
+			kind = "heading"
+		case *extast.TableCell:
+			kind = "cell"
+		case *content.PlotNode:
+			c.plot(n.Plot)
+			return ast.WalkSkipChildren, nil
+		}
+		if kind == "" {
+			return ast.WalkContinue, nil
+		}
+		p := &Piece{Kind: kind}
+		c.pieces = append(c.pieces, p)
+		c.inline(p, n)
+		return ast.WalkSkipChildren, nil
+	})
+	var out []*Piece
+	for _, p := range c.pieces {
+		if strings.TrimSpace(p.Text) != "" {
+			p.at = append(p.at, 0) // the end is never asked for
+			p.at = p.at[:len(p.Text)]
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+type cutter struct {
+	src    []byte
+	pieces []*Piece
+}
+
+// inline reads the running text below a node.
+func (c *cutter) inline(p *Piece, n ast.Node) {
+	for k := n.FirstChild(); k != nil; k = k.NextSibling() {
+		at := max(k.Pos(), 0)
+		switch k := k.(type) {
+		case *ast.Text:
+			c.text(p, k)
+		case *content.FigureNode:
+			p.mask(k.At.Start)
+		case *ast.Image:
+			p.mask(at)
+			c.image(k)
+		case *ast.CodeSpan, *ast.Link, *ast.AutoLink, *ast.RawHTML, *extast.FootnoteLink, *extast.TaskCheckBox:
+			p.mask(at)
+		default:
+			c.inline(p, k)
+		}
+	}
+}
+
+func (c *cutter) text(p *Piece, t *ast.Text) {
+	seg := t.Segment
+	raw := c.src[seg.Start:seg.Stop]
+	for i := 0; i < len(raw); {
+		switch {
+		case raw[i] == '\\' && !t.IsRaw() && i+1 < len(raw) && util.IsPunct(raw[i+1]):
+			i++
+			p.add(raw[i:i+1], seg.Start+i)
+			i++
+			continue
+		case raw[i] == '&' && !t.IsRaw():
+			if n := bytes.IndexByte(raw[i:], ';'); n > 0 && n < 12 {
+				ref := raw[i : i+n+1]
+				if sign := util.ResolveEntityNames(util.ResolveNumericReferences(ref)); !bytes.Equal(sign, ref) {
+					p.put(string(sign), seg.Start+i)
+					i += n + 1
+					continue
+				}
+			}
+		}
+		_, size := utf8.DecodeRune(raw[i:])
+		p.add(raw[i:i+size], seg.Start+i)
+		i += size
+	}
+	if t.SoftLineBreak() || t.HardLineBreak() {
+		p.put(" ", seg.Stop)
+	}
+}
+
+// image reads the alternative text and the caption of a picture.
+func (c *cutter) image(n *ast.Image) {
+	p := &Piece{Kind: "alternative text"}
+	c.pieces = append(c.pieces, p)
+	c.inline(p, n)
+	if len(n.Title) > 0 {
+		c.caption(string(n.Title), max(n.Pos(), 0))
+	}
+}
+
+func (c *cutter) plot(plot *content.Plot) {
+	for _, s := range []string{plot.Title, plot.Caption} {
+		if s != "" {
+			c.caption(s, plot.Pos.Start)
+		}
+	}
+}
+
+var figure = regexp.MustCompile(`\{=[^}]*\}`)
+
+// caption reads a text that stands somewhere behind a place. One that is
+// written with escapes is found by its beginning.
+func (c *cutter) caption(text string, from int) {
+	i := bytes.Index(c.src[from:], []byte(text))
+	if i < 0 {
+		return
+	}
+	p := &Piece{Kind: "caption"}
+	text = figure.ReplaceAllStringFunc(text, func(s string) string { return strings.Repeat("_", len(s)) })
+	p.add([]byte(text), from+i)
+	c.pieces = append(c.pieces, p)
+}
