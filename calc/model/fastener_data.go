@@ -39,9 +39,10 @@ var threads = []Thread{
 
 // Heights of the ISO profile in pitches: ISO 68-1, H = √3/2 P.
 const (
-	pitchDepth = 0.6495190528 // d - d2 = 3/4 H
-	minorDepth = 1.0825317547 // d - D1 = 5/4 H
-	rootDepth  = 1.2268693222 // d - d3 = 17/12 H
+	threadHeight = 0.86602540378443864676  // H = √3/2
+	pitchDepth   = 3. / 4 * threadHeight   // d - d2
+	minorDepth   = 5. / 4 * threadHeight   // d - D1
+	rootDepth    = 17. / 12 * threadHeight // d - d3
 )
 
 // FindThread returns the thread of that size, such as "M5", or nil.

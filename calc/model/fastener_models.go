@@ -43,8 +43,8 @@ func jointOf(in *In) Joint {
 }
 
 var jointFormula = []string{
-	"d_2 = d - 0.6495 * pitch # d is the nominal diameter, pitch that of the coarse thread",
-	"d_0 = d - 0.9382 * pitch # diameter of the stress area; d and pitch as above",
+	"d_2 = d - 3 / 8 * sqrt(3) * pitch # d is the nominal diameter, pitch that of the coarse thread",
+	"d_0 = d - 13 / 24 * sqrt(3) * pitch # diameter of the stress area; d and pitch as above",
 	"stress_area = pi / 4 * d_0^2",
 	"torque = preload * (0.16 * pitch + 0.58 * d_2 * thread_friction + head_friction * (d_w + d_h) / 4) # pitch; d_w is the bearing face, d_h the clearance hole",
 	"twist = 1.5 * d_2 / d_0 * (pitch / (pi * d_2) + 1.155 * thread_friction) # pitch",
@@ -65,7 +65,7 @@ var fastenerModels = []Spec{
 			{Name: "clearance_hole", Unit: "m", Doc: "clearance hole, medium series"},
 		},
 		Formula: []string{
-			"d_0 = d - 0.9382 * pitch # d is the nominal diameter, pitch that of the coarse thread",
+			"d_0 = d - 13 / 24 * sqrt(3) * pitch # d is the nominal diameter, pitch that of the coarse thread",
 			"stress_area = pi / 4 * d_0^2",
 			"proof_load = proof_stress * stress_area # proof_stress is that of the class",
 			"yield_load = yield_stress * stress_area # yield_stress is that of the class",

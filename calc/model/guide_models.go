@@ -29,14 +29,12 @@ var lifeResults = []Res{
 	{Name: "life", Unit: "s", Doc: "life as running time"},
 }
 
-// lifeFormula gives the lines of a life at the exponent p.
-func lifeFormula(p string) []string {
-	return []string{
-		"mean_speed = sum(speeds * shares) / sum(shares)",
-		"mean_load = (sum(loads^" + p + " * speeds * shares) / sum(speeds * shares))^(1 / " + p + ") # p is 3 for balls, 10/3 for rollers",
-		"revolutions = reliability_factor * (dynamic_rating / mean_load)^" + p + " * 1e6 # p as above",
-		"life = revolutions * 2 * pi / mean_speed",
-	}
+// ballLife is the formula of a life of balls, at the exponent 3.
+var ballLife = []string{
+	"mean_speed = sum(speeds * shares) / sum(shares)",
+	"mean_load = (sum(loads^3 * speeds * shares) / sum(speeds * shares))^(1 / 3) # balls",
+	"revolutions = reliability_factor * (dynamic_rating / mean_load)^3 * 1e6 # balls",
+	"life = revolutions * 1 turn / mean_speed",
 }
 
 // rollingLife computes lifeResults.
@@ -223,9 +221,12 @@ var guideModels = []Spec{
 			{Name: "reliability_factor", Unit: "1", Doc: "life factor for a reliability above 90 %; left out: 1, 90 % of bearings reach the life", Above: at(0), AtMost: at(1), Optional: true},
 		},
 		Results: lifeResults,
-		Formula: lifeFormula("p"),
-		Source:  "ISO 281:2007 (from memory)",
-		Range:   "load up to half the rating, lubricated, mounted true",
+		Formula: append(ballLife[:len(ballLife):len(ballLife)],
+			"mean_load = (sum(loads^(10 / 3) * speeds * shares) / sum(speeds * shares))^(3 / 10) # rollers",
+			"revolutions = reliability_factor * (dynamic_rating / mean_load)^(10 / 3) * 1e6 # rollers",
+		),
+		Source: "ISO 281:2007 (from memory)",
+		Range:  "load up to half the rating, lubricated, mounted true",
 		Fn: func(in *In, out *Out) error {
 			return rollingLife(in, out, lifeExponent[in.Text("elements")])
 		},
@@ -286,7 +287,7 @@ var guideModels = []Spec{
 		Formula: []string{
 			"binding = 2 * friction * abs(drive_offset) / spacing",
 			"jam_offset = spacing / (2 * friction)",
-			"tilt = clearance / spacing",
+			"tilt = clearance / spacing * 1 rad",
 			"side_error = clearance / spacing * arm",
 		},
 		Source: "Beer and Johnston, Vector Mechanics for Engineers, sample problem 8.3 (seen)",

@@ -128,7 +128,7 @@ var viewModels = []Spec{
 		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the radiation of one that falls on the other"}},
 		Formula: []string{
 			"X = a / gap", "Y = b / gap",
-			"factor = 2 / (pi * X * Y) * (ln((1 + X^2) * (1 + Y^2) / (1 + X^2 + Y^2)) / 2 + X * sqrt(1 + Y^2) * atan(X / sqrt(1 + Y^2)) + Y * sqrt(1 + X^2) * atan(Y / sqrt(1 + X^2)) - X * atan(X) - Y * atan(Y))",
+			"factor = 2 / (pi * X * Y) * (ln((1 + X^2) * (1 + Y^2) / (1 + X^2 + Y^2)) / 2 + (X * sqrt(1 + Y^2) * atan(X / sqrt(1 + Y^2)) + Y * sqrt(1 + X^2) * atan(Y / sqrt(1 + X^2)) - X * atan(X) - Y * atan(Y)) / 1 rad)",
 		},
 		Source: "Howell, A Catalog of Radiation Configuration Factors, C-11 (index seen); Incropera et al., Fundamentals of Heat and Mass Transfer, table 13.2 (from memory)",
 		Range:  viewRange + "; sides above a thousandth of the gap",
@@ -173,7 +173,7 @@ var viewModels = []Spec{
 		},
 		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the point's view that the panel fills"}},
 		Formula: []string{
-			"f = (A / sqrt(1 + A^2) * atan(B / sqrt(1 + A^2)) + B / sqrt(1 + B^2) * atan(A / sqrt(1 + B^2))) / (2 * pi) # A and B are the distances along x and y from the point to a corner of the panel, with their sign, divided by gap",
+			"f = (A / sqrt(1 + A^2) * atan(B / sqrt(1 + A^2)) + B / sqrt(1 + B^2) * atan(A / sqrt(1 + B^2))) / (2 * pi * 1 rad) # A and B are the distances along x and y from the point to a corner of the panel, with their sign, divided by gap",
 			"factor = sum(s * f) # s is the sign of each corner: 1 where A and B lie on the far side both or neither, else -1; A and B as above",
 		},
 		Source: "Howell, A Catalog of Radiation Configuration Factors, B-3 (index seen)",
@@ -192,7 +192,7 @@ var viewModels = []Spec{
 			{Name: "height", Unit: "m", Above: at(0), Doc: "height of the axis above the strip"},
 		},
 		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the cylinder's radiation that falls on the strip"}},
-		Formula: []string{"factor = (atan(edge_2 / height) - atan(edge_1 / height)) / (2 * pi)"},
+		Formula: []string{"factor = (atan(edge_2 / height) - atan(edge_1 / height)) / (2 * pi * 1 rad)"},
 		Source:  "Siegel & Howell, Thermal Radiation Heat Transfer, app. C (from memory)",
 		Range:   viewRange + "; cylinder much longer than it lies high",
 		Fn: func(in *In, out *Out) error {
@@ -216,7 +216,7 @@ var viewModels = []Spec{
 		Formula: []string{
 			"H = rise / edge", "W = depth / edge", "S = sqrt(H^2 + W^2)",
 			"G = ln((1 + W^2) * (1 + H^2) / (1 + S^2)) + W^2 * ln(W^2 * (1 + S^2) / ((1 + W^2) * S^2)) + H^2 * ln(H^2 * (1 + S^2) / ((1 + H^2) * S^2))",
-			"factor = (W * atan(1 / W) + H * atan(1 / H) - S * atan(1 / S) + G / 4) / (pi * W)",
+			"factor = ((W * atan(1 / W) + H * atan(1 / H) - S * atan(1 / S)) / 1 rad + G / 4) / (pi * W)",
 		},
 		Source: "Howell, A Catalog of Radiation Configuration Factors, C-14 (from memory); Incropera et al., table 13.2 (from memory)",
 		Range:  viewRange,

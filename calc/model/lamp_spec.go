@@ -42,7 +42,7 @@ func args(parts ...any) (all []Arg) {
 const lampSource = "derived: intensity of a thin cylinder integrated along its length, horizon clipped; agrees under the lamp with the relation in Keitz, Light Calculations and Measurements, 1971 (relation seen in proceedings that quote it)"
 
 var lampFormula = []string{
-	"E = radiant_efficiency * power / (2 * pi^2 * length * d) * (n_e * (phi_2 - phi_1 + (sin(2 * phi_2) - sin(2 * phi_1)) / 2) + n_u * (sin(phi_2)^2 - sin(phi_1)^2)) # diffuse law, each lamp; d is the distance of the point from the lamp's axis, phi_1 and phi_2 the angles at the point from the foot of d to the ends, n_e and n_u the cosines of the vertical with d and with the axis",
+	"E = radiant_efficiency * power / (2 * pi^2 * length * d) * (n_e * ((phi_2 - phi_1) / 1 rad + (sin(2 * phi_2) - sin(2 * phi_1)) / 2) + n_u * (sin(phi_2)^2 - sin(phi_1)^2)) # diffuse law, each lamp; d is the distance of the point from the lamp's axis, phi_1 and phi_2 the angles at the point from the foot of d to the ends, n_e and n_u the cosines of the vertical with d and with the axis",
 	"E = radiant_efficiency * power / (4 * pi * length * d) * (n_e * (sin(phi_2) - sin(phi_1)) - n_u * (cos(phi_2) - cos(phi_1))) # isotropic law instead; symbols as above: d, n_e, n_u, phi_1, phi_2",
 	"E_image = reflectance * E_above # E_above is E of the lamp's image at the height 2 * reflector_height - height",
 }

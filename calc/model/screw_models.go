@@ -221,7 +221,7 @@ var screwModels = []Spec{
 			"shaft = lambda^2 / (2 * pi * length^2) * sqrt(modulus * (diameter / 4)^2 / density) # lambda is 1.87510 fixed-free, pi pinned-pinned, 3.92660 fixed-pinned, 4.73004 fixed-fixed",
 			"body = 1 / (2 * pi * sqrt(mass * flexibility)) # flexibility is the deflection where the mass sits, per newton",
 			"frequency = 1 / sqrt(1 / shaft^2 + 1 / body^2)",
-			"critical = 2 * pi * frequency",
+			"critical = frequency * 1 turn",
 			"permissible = 0.8 * critical # common practice",
 		},
 		Source: whirlSource + "; body on the shaft: Dunkerley, as in Khurmi, Theory of Machines (from memory)",
@@ -253,7 +253,7 @@ var screwModels = []Spec{
 			{Name: "reliability_factor", Unit: "1", Doc: "life factor for a reliability above 90 %; left out: 1, 90 % of screws reach the life", Above: at(0), AtMost: at(1), Optional: true},
 		},
 		Results: append(lifeResults[:len(lifeResults):len(lifeResults)], Res{Name: "distance", Unit: "m", Doc: "life as distance travelled"}),
-		Formula: append(lifeFormula("3"), "distance = revolutions * lead"),
+		Formula: append(ballLife[:len(ballLife):len(ballLife)], "distance = revolutions * lead"),
 		Source:  "ISO 3408-5:2006 (title seen, clause from memory)",
 		Range:   "mean load up to half the rating, hardened steel, lubricated, strokes longer than two nut lengths",
 		Fn: func(in *In, out *Out) error {

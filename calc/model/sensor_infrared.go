@@ -27,6 +27,23 @@ func (r Infrared) signal(T float64) float64 {
 	return s
 }
 
+// slope is the derivative of signal by the temperature, W/(m²·K). The share of
+// a band ends at x = c₂/(λ T) and grows with T by 15/π⁴ x⁴/(e^x - 1)/T.
+func (r Infrared) slope(T float64) float64 {
+	s := 4 * r.signal(T) / T
+	end := func(wavelength float64) float64 {
+		x := secondRadiation / (wavelength * T)
+		return 15 / math.Pow(math.Pi, 4) * stefanBoltzmann * T * T * T * math.Pow(x, 4) / math.Expm1(x)
+	}
+	if r.Long > 0 {
+		s += end(r.Long)
+		if r.Short > 0 {
+			s -= end(r.Short)
+		}
+	}
+	return s
+}
+
 // Indicated returns what a radiation thermometer reads,
 //
 //	ε_set S(T_ind) + (1 - ε_set) S(T_refl) = ε S(T) + (1 - ε) S(T_refl)
@@ -88,11 +105,9 @@ var infraredModels = []Spec{{
 		if err != nil {
 			return err
 		}
-		h := reading * 1e-4
-		slope := (r.signal(reading+h) - r.signal(reading-h)) / (2 * h)
 		out.Num("reading", reading)
 		out.Num("error", reading-T)
-		out.Num("per_percent", (r.signal(reading)-r.signal(r.Reflected))/(100*slope))
+		out.Num("per_percent", (r.signal(reading)-r.signal(r.Reflected))/(100*r.slope(reading)))
 		return nil
 	},
 }, {

@@ -106,7 +106,7 @@ var ptModels = []Spec{
 		Results: []Res{{Name: "temperature", Unit: "°C", Doc: "of the element"}},
 		Formula: []string{
 			"r = (resistance - leads) / nominal",
-			"temperature = (-A + sqrt(A^2 - 4 * B * (1 - r))) / (2 * B) # in °C; A is 3.9083e-3, B -5.775e-7; where r is below 1, the polynomial of pt_resistance is solved instead",
+			"temperature = 0 °C + (-A + sqrt(A^2 - 4 * B * (1 - r))) / (2 * B) * 1 K # A is 3.9083e-3, B -5.775e-7; where r is below 1, the polynomial of pt_resistance is solved instead",
 		},
 		Source: ptSource, Range: "-200 °C to 850 °C; elements to IEC 60751:1995 or later (older tables follow another scale)",
 		Fn: func(in *In, out *Out) error {
