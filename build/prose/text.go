@@ -18,39 +18,30 @@ import (
 type Piece struct {
 	Kind string // "text", "heading", "cell", "alternative text" or "caption"
 	Text string
-	at   []int // where each byte of Text, and the end, lies in the file
+	at   []int // where what stands for each byte of Text begins in the file
+	end  []int // and where it ends
 }
 
 // Place gives the stretch of the file behind a stretch of the text.
-func (p *Piece) Place(start, end int) (from, to int) {
-	return p.at[start], p.at[end-1] + p.width(end-1)
-}
-
-// width is how many bytes of the file byte i of the text stands for, at least.
-func (p *Piece) width(i int) int {
-	if i+1 < len(p.at) && p.at[i+1] > p.at[i] {
-		return p.at[i+1] - p.at[i]
-	}
-	return 1
-}
+func (p *Piece) Place(start, end int) (from, to int) { return p.at[start], p.end[end-1] }
 
 // add appends text that lies at a place of the file, byte by byte.
 func (p *Piece) add(text []byte, at int) {
-	for i, b := range text {
-		p.Text += string([]byte{b})
-		p.at = append(p.at, at+i)
+	p.Text += string(text)
+	for i := range text {
+		p.at, p.end = append(p.at, at+i), append(p.end, at+i+1)
 	}
 }
 
-// put appends text that stands for something else at a place of the file.
-func (p *Piece) put(text string, at int) {
+// put appends text that stands for n bytes at a place of the file.
+func (p *Piece) put(text string, at, n int) {
 	p.Text += text
 	for range len(text) {
-		p.at = append(p.at, at)
+		p.at, p.end = append(p.at, at), append(p.end, at+n)
 	}
 }
 
-func (p *Piece) mask(at int) { p.put(string(Masked), at) }
+func (p *Piece) mask(at int) { p.put(string(Masked), at, 1) }
 
 // Pieces cuts a page into what is read as prose, in the order of their places.
 func Pieces(page *content.Page) []*Piece {
@@ -82,8 +73,6 @@ func Pieces(page *content.Page) []*Piece {
 	var out []*Piece
 	for _, p := range c.pieces {
 		if strings.TrimSpace(p.Text) != "" {
-			p.at = append(p.at, 0) // the end is never asked for
-			p.at = p.at[:len(p.Text)]
 			out = append(out, p)
 		}
 	}
@@ -129,7 +118,7 @@ func (c *cutter) text(p *Piece, t *ast.Text) {
 			if n := bytes.IndexByte(raw[i:], ';'); n > 0 && n < 12 {
 				ref := raw[i : i+n+1]
 				if sign := util.ResolveEntityNames(util.ResolveNumericReferences(ref)); !bytes.Equal(sign, ref) {
-					p.put(string(sign), seg.Start+i)
+					p.put(string(sign), seg.Start+i, n+1)
 					i += n + 1
 					continue
 				}
@@ -140,7 +129,7 @@ func (c *cutter) text(p *Piece, t *ast.Text) {
 		i += size
 	}
 	if t.SoftLineBreak() || t.HardLineBreak() {
-		p.put(" ", seg.Stop)
+		p.put(" ", seg.Stop, 1)
 	}
 }
 

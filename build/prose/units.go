@@ -30,10 +30,8 @@ var words = map[string]string{
 var prefixes = map[string]string{"milli": "m", "centi": "c", "kilo": "k", "micro": "u", "mega": "M", "giga": "G", "nano": "n",
 	"Milli": "m", "Zenti": "c", "Kilo": "k", "Mikro": "u", "Mega": "M", "Giga": "G"}
 
-// notUnits are words, hours of the day and sizes of paper that could be read
-// as units: attoseconds, picometres, years.
-var notUnits = map[string]bool{"a": true, "am": true, "pm": true, "as": true, "at": true, "da": true, "es": true, "das": true, "had": true, "mas": true,
-	"per": true, "part": true, "do": true, "pa": true}
+// notUnits are words and hours of the day that could be read as units.
+var notUnits = map[string]bool{"pm": true, "ps": true, "pg": true, "pt": true}
 
 // Of the units of one letter those that stand behind a bare number in prose; a
 // B is no bel and a C no coulomb. Without a space only some are told from a
@@ -55,7 +53,13 @@ var (
 	operator = regexp.MustCompile(`[/·⋅*×]`)
 	expand   = strings.NewReplacer("·", "*", "⋅", "*", "×", "*", "−", "-")
 	termOf   = regexp.MustCompile(symbol)
-	bareExp  = regexp.MustCompile(`(\p{L})(-?\d)`)
+	// An exponent without ^ is one of a length or time only: 16 h6 is a fit.
+	bareExp = regexp.MustCompile(`^([munkcd]?m|s|in|ft|µm)(-?[1-3])$`)
+	bare    = regexp.MustCompile(`\p{L}-?\d`)
+	// The prefixes that people write, and what they write them before: 2RS is
+	// the end of a bearing's name and not two ronnasiemens.
+	usual = regexp.MustCompile(`^(?:[pnuµmkMGT]?(?:m|g|s|A|N|V|W|J|Pa|K|Hz|Ω|ohm|F|H|S|T|C|mol|cd|rad|sr|lm|lx|L|l|bar|eV|Wh|Ah|kat|Bq|Gy|Sv|Wb)` +
+		`|c(?:m|L|l|N)|d(?:m|L|l|N)|hPa|ha|hL|hl|min|h|d|t|°|%|ppm|in|inch|mil|ft|yd|lb|oz|lbf|ozf|kgf|psi|atm|mmHg|rpm|turn|deg|°C|°F|degC|degF|℃|℉|EUR|USD|GBP|CHF|JPY|SEK|AUD|CAD)$`)
 )
 
 // readUnit reads the unit behind a number that ends at i. It returns how many
@@ -128,9 +132,21 @@ func parse(s string) (unit.Unit, bool) {
 		}
 		return w
 	})
-	s = bareExp.ReplaceAllString(s, "$1^$2")
-	if notUnits[s] {
-		return unit.Unit{}, false
+	if bare.MatchString(s) {
+		terms := operator.Split(strings.NewReplacer("(", "", ")", "").Replace(s), -1)
+		for _, t := range terms {
+			if bare.MatchString(t) {
+				if !bareExp.MatchString(t) {
+					return unit.Unit{}, false
+				}
+				s = strings.Replace(s, t, bareExp.ReplaceAllString(t, "$1^$2"), 1)
+			}
+		}
+	}
+	for _, t := range termOf.FindAllString(s, -1) {
+		if notUnits[t] || !usual.MatchString(t) {
+			return unit.Unit{}, false
+		}
 	}
 	u, err := unit.Parse(s)
 	return u, err == nil
