@@ -83,6 +83,7 @@ func (t *Theme) Assets() (map[string][]byte, error) {
 	css.WriteString(codeCSS)
 	css.WriteString(mathml.CSS)
 	css.WriteString(chart.CSS)
+	css.WriteString(chart.DrawingCSS)
 	out["style.css"] = css.Bytes()
 	return out, nil
 }

@@ -59,6 +59,10 @@ type words struct {
 	// Plots and tables
 	Plot, ThisRelease, LineRuns, MapRuns, Numbers, TableWord string
 
+	// Drawings
+	Drawing, DrawnSize, DrawnNumbers, DrawnAfter, Feature, Size, BeltLength                     string
+	Rectangle, Circle, LineShape, Outline, Arc, Slot, Belt, DimensionWord, Place, LabelledPlace string
+
 	// Reports of the preview
 	ErrorTitle, ErrorLead, ErrorWord, FindingWord, Hint string
 
@@ -126,6 +130,31 @@ func (w *words) partKind(kind string) string {
 		return w.KindConsumable
 	}
 	return kind
+}
+
+// shape is what a shape of a drawing is called.
+func (w *words) shape(word string) string {
+	switch word {
+	case "rectangle":
+		return w.Rectangle
+	case "circle":
+		return w.Circle
+	case "line":
+		return w.LineShape
+	case "arc":
+		return w.Arc
+	case "slot":
+		return w.Slot
+	case "belt":
+		return w.Belt
+	case "dimension":
+		return w.DimensionWord
+	case "note":
+		return w.Place
+	case "label":
+		return w.LabelledPlace
+	}
+	return w.Outline // path and polygon
 }
 
 // fill puts names into a sentence: {release}, {current}, …

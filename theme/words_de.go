@@ -226,6 +226,25 @@ var german = words{
 	Numbers:     "Die Zahlen zu diesem Diagramm",
 	TableWord:   "Tabelle",
 
+	// Drawings
+	Drawing:       "Zeichnung",
+	DrawnSize:     "Maßstäblich gezeichnet, {x} breit und {y} hoch.",
+	DrawnNumbers:  "Orte und Maße dieser Zeichnung",
+	DrawnAfter:    "x läuft nach rechts, y nach oben. Linien sind nach ISO 128-2 gezeichnet, Maße nach ISO 129-1.",
+	Feature:       "Merkmal",
+	Size:          "Größe",
+	BeltLength:    "Länge",
+	Rectangle:     "Rechteck",
+	Circle:        "Kreis",
+	LineShape:     "Linie",
+	Outline:       "Umriss",
+	Arc:           "Bogen",
+	Slot:          "Langloch",
+	Belt:          "Riemen",
+	DimensionWord: "Maß",
+	Place:         "Stelle",
+	LabelledPlace: "Aufschrift",
+
 	// Reports of the preview
 	ErrorTitle:  "Dieses Handbuch kann so nicht veröffentlicht werden",
 	ErrorLead:   "Die Seite zeigt den letzten Stand ohne Fehler.",

@@ -226,6 +226,25 @@ var english = words{
 	Numbers:     "The numbers of this plot",
 	TableWord:   "Table",
 
+	// Drawings
+	Drawing:       "Drawing",
+	DrawnSize:     "Drawn to scale, {x} wide and {y} high.",
+	DrawnNumbers:  "Places and sizes on this drawing",
+	DrawnAfter:    "x runs to the right and y upward. Lines are drawn after ISO 128-2, dimensions after ISO 129-1.",
+	Feature:       "Feature",
+	Size:          "Size",
+	BeltLength:    "length",
+	Rectangle:     "rectangle",
+	Circle:        "circle",
+	LineShape:     "line",
+	Outline:       "outline",
+	Arc:           "arc",
+	Slot:          "slot",
+	Belt:          "belt",
+	DimensionWord: "dimension",
+	Place:         "place",
+	LabelledPlace: "label",
+
 	// Reports of the preview
 	ErrorTitle:  "This manual cannot be published as it stands",
 	ErrorLead:   "The page below shows the last state without errors.",

@@ -96,3 +96,29 @@ const CSS = `.plot{display:block;width:100%;height:auto;overflow:visible}
 @media print{.plot .bd{print-color-adjust:exact}}
 @media (forced-colors:active){.plot.plot path:where(:not([stroke])),.plot.plot circle{stroke:CanvasText}.plot.plot text:where(:not([fill])){fill:CanvasText;stroke:Canvas}.plot.plot.plot .gr{stroke:GrayText}.plot.plot.plot .bd{fill:GrayText;stroke:none}.plot.plot.plot .pt,.plot.plot.plot .sc{fill:Canvas}.plot.plot.plot .sc{stroke:Canvas;fill:none}}
 `
+
+// DrawingCSS styles the drawings. Strokes are thick for visible outlines and
+// half as thick for everything else (ISO 128-2: 2 to 1).
+//
+//	dv  visible outline    dh  hidden outline      dc  centre line
+//	dp  another part or position                   dt  thin: dimension, leader
+//	dx  hatching           da  arrow head          dd  dot of a leader
+//	do  balloon            dn  figure of a dimension
+//	dl  other lettering    db  letter in a balloon
+const DrawingCSS = `.drawing .dv{stroke-width:1.9;stroke-linejoin:round}
+.drawing .dh{stroke-width:1;stroke-dasharray:7 3.5}
+.drawing .dc{stroke:var(--soft);stroke-width:.9;stroke-dasharray:13 3 2 3}
+.drawing .dp{stroke:var(--soft);stroke-width:1;stroke-dasharray:13 3 2 3 2 3}
+.drawing .dt{stroke-width:.9}
+.drawing .dx{stroke:var(--soft);stroke-width:.8}
+.drawing .da,.drawing .dd{fill:var(--ink);stroke:none}
+.drawing .do{fill:var(--paper);stroke-width:1}
+.drawing .dn,.drawing .dl{stroke:var(--paper);stroke-width:3.5;stroke-linejoin:round;paint-order:stroke}
+.drawing .dn{font-weight:500}
+.drawing .db{font-weight:600;font-size:12px}
+.drawing a text{text-decoration:underline;text-decoration-color:var(--accent);text-decoration-thickness:1.2px;text-underline-offset:2.5px}
+.drawing a{text-decoration:none}
+.drawing a:hover text{fill:var(--accent)}
+@media print{.drawing a text{text-decoration:none}}
+@media (forced-colors:active){.plot.drawing .da,.plot.drawing .dd{fill:CanvasText}.plot.drawing .do{fill:Canvas}.plot.drawing a text:where(:not([fill])){fill:LinkText}}
+`
