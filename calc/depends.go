@@ -14,16 +14,23 @@ func (p *Program) inputsOf(refs []*def, x syntax.Expr) []int32 {
 	for _, r := range refs {
 		from = union(from, r.from)
 	}
-	if len(p.hidden) > 0 {
-		syntax.Walk(x, func(e syntax.Expr) bool {
-			if call, ok := e.(*syntax.Call); ok {
-				for _, h := range p.hidden[call] {
-					from = union(from, []int32{h.input})
-				}
-			}
-			return true
-		})
+	return union(from, p.hiddenOf(x))
+}
+
+// hiddenOf gives the inputs behind the materials and readings that an
+// expression calls itself, sorted.
+func (p *Program) hiddenOf(x syntax.Expr) (from []int32) {
+	if len(p.hidden) == 0 {
+		return nil
 	}
+	syntax.Walk(x, func(e syntax.Expr) bool {
+		if call, ok := e.(*syntax.Call); ok {
+			for _, h := range p.hidden[call] {
+				from = union(from, []int32{h.input})
+			}
+		}
+		return true
+	})
 	return from
 }
 
@@ -73,11 +80,6 @@ func subset(a, b []int32) bool {
 	return true
 }
 
-func holds(list []int32, x int32) bool {
-	i := sort.Search(len(list), func(i int) bool { return list[i] >= x })
-	return i < len(list) && list[i] == x
-}
-
 // ranged gives the inputs with an operating range among some, in the order of their lines.
 func (p *Program) ranged(from []int32) []*def {
 	return p.some(from, func(s *spreadIn) bool { return s.ranged })
@@ -113,20 +115,42 @@ func (p *Program) at(settings []Setting, from []int32) map[*def]float64 {
 }
 
 // dependents marks the definitions that depend on any of some inputs, or
-// parameters without a spread.
+// parameters without a spread. It costs what it marks.
 func (p *Program) dependents(inputs []*def) []bool {
+	p.indexUsers.Do(func() {
+		p.users = make([][]*def, len(p.defs))
+		p.direct = make([][]*def, len(p.inputs))
+		for _, d := range p.defs {
+			for _, ref := range d.refs {
+				p.users[ref.id] = append(p.users[ref.id], d)
+			}
+			for _, in := range p.hiddenOf(d.expr()) {
+				p.direct[in] = append(p.direct[in], d)
+			}
+		}
+	})
 	dirty := make([]bool, len(p.defs))
-	for _, in := range inputs {
-		if in.input < 0 {
-			dirty[in.id] = true
+	var open []*def
+	mark := func(d *def) {
+		if !dirty[d.id] {
+			dirty[d.id] = true
+			open = append(open, d)
 		}
 	}
-	for _, d := range p.order {
-		for _, in := range inputs {
-			dirty[d.id] = dirty[d.id] || in.input >= 0 && holds(d.from, in.input)
+	for _, in := range inputs {
+		if in.id >= 0 {
+			mark(in)
+			continue
 		}
-		for _, ref := range d.refs {
-			dirty[d.id] = dirty[d.id] || dirty[ref.id]
+		for _, d := range p.direct[in.input] {
+			mark(d)
+		}
+	}
+	for len(open) > 0 {
+		d := open[len(open)-1]
+		open = open[:len(open)-1]
+		for _, u := range p.users[d.id] {
+			mark(u)
 		}
 	}
 	return dirty

@@ -5,6 +5,7 @@ package calc
 
 import (
 	"sort"
+	"sync"
 
 	"workings/calc/diag"
 	"workings/calc/model"
@@ -27,6 +28,10 @@ type Program struct {
 	readings  map[*table]*readings
 	hidden    map[*syntax.Call][]*def // inputs behind a call: properties of a material, rows of readings
 	errs      diag.List
+
+	indexUsers sync.Once // fills users and direct
+	users      [][]*def  // by definition: what names it
+	direct     [][]*def  // by input: what calls the material or readings it stands behind
 
 	exprs       []*expr
 	limits      []*limit

@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"fmt"
 	"math"
 
 	"workings/calc/diag"
@@ -40,4 +41,32 @@ func (r *Result) Sweep(param string, at []float64, exprs []int) (out [][]float64
 		}
 	}
 	return out, list
+}
+
+// Vary computes a figure with one parameter set to other values, in SI: out[i]
+// is its value with the parameter at at[i], NaN where it has none. Only what
+// depends on the parameter, and is needed, is evaluated again.
+func (r *Result) Vary(param string, at []float64, figure string) (out []float64, err error) {
+	d := r.prog.byName[param]
+	target, fields := r.prog.definition(figure)
+	switch f := r.byName[figure]; {
+	case d == nil || !d.fig.Parameter || d.spread == nil:
+		return nil, fmt.Errorf("%s is no parameter that can be varied", param)
+	case target == nil || f == nil || f.Type.Kind != Quantity:
+		return nil, fmt.Errorf("%s is no single number", figure)
+	case len(at) > MaxSweep:
+		return nil, fmt.Errorf("a sweep has at most %d points", MaxSweep)
+	}
+	dirty := r.prog.dependents([]*def{d})
+	out = make([]float64, len(at))
+	for i, x := range at {
+		m := newOverlay(r.base, dirty, map[*def]float64{d: x})
+		v, ok := m.value(target)
+		if v, ok = takeFields(v, ok, fields); ok && v.isNum() {
+			out[i] = v.n
+		} else {
+			out[i] = math.NaN()
+		}
+	}
+	return out, nil
 }

@@ -224,3 +224,55 @@ func BenchmarkTrials(b *testing.B) {
 		trials(b, r, "dm", calc.TrialOptions{N: 100_000})
 	}
 }
+
+// A hundred chains of a hundred lines; one of them hangs on the parameter.
+func chains() string {
+	var s strings.Builder
+	for c := range 100 {
+		fmt.Fprintf(&s, "p%d = 1 mm ± 0.01 mm\nx%d_0 = p%d\n", c, c, c)
+		for i := 1; i < 99; i++ {
+			fmt.Fprintf(&s, "x%d_%d = x%d_%d * 0.9999 + 0.001 mm\n", c, i, c, i-1)
+		}
+	}
+	return s.String()
+}
+
+func TestVary(t *testing.T) {
+	r, list := sheet(t, "a = 2 mm\nb = a * 3\nc = section_rectangle(width: a, height: b)\nd = 5 mm\ns = 1 mm / (a - 3 mm)\n", nil)
+	if list.HasErrors() {
+		t.Fatal(list)
+	}
+	out, err := r.Vary("a", []float64{1e-3, 4e-3}, "b")
+	if err != nil || math.Abs(out[0]-3e-3) > 1e-15 || math.Abs(out[1]-12e-3) > 1e-15 {
+		t.Error(out, err)
+	}
+	area := "c.area"
+	if out, err = r.Vary("a", []float64{1e-3}, area); err != nil || math.Abs(out[0]/3e-6-1) > 1e-12 {
+		t.Error(out, err)
+	}
+	if out, err = r.Vary("a", []float64{1e-3, 3e-3}, "s"); err != nil || math.IsNaN(out[0]) || !math.IsNaN(out[1]) {
+		t.Error(out, err)
+	}
+	if out, err = r.Vary("d", []float64{1e-3}, "b"); err != nil || math.Abs(out[0]-6e-3) > 1e-15 {
+		t.Error(out, err)
+	}
+	for _, p := range []string{"b", "none"} {
+		if _, err := r.Vary(p, []float64{1}, "b"); err == nil {
+			t.Errorf("%s was varied", p)
+		}
+	}
+}
+
+// One parameter of a sheet of 10,000 lines changes: 100 lines depend on it.
+func BenchmarkOneParameter(b *testing.B) {
+	r, list := sheet(b, chains(), nil)
+	if list.HasErrors() {
+		b.Fatal(list)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if out, err := r.Vary("p50", []float64{2e-3}, "x50_98"); err != nil || math.IsNaN(out[0]) {
+			b.Fatal(out, err)
+		}
+	}
+}
