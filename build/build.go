@@ -29,6 +29,9 @@ func Build(src Source, opt Options) (*Site, diag.List) {
 	releases, list := Load(src, opt)
 	known, errs := errata(src.FS, releases)
 	list = append(list, errs...)
+	if opt.Set == nil && !list.HasErrors() {
+		list = append(list, auditRecord(src.FS, releases[0])...)
+	}
 	if list.HasErrors() {
 		return nil, list.Sorted()
 	}
@@ -51,7 +54,7 @@ func Load(src Source, opt Options) ([]*Release, diag.List) {
 	keys := make([]string, len(sources))
 	var wg sync.WaitGroup
 	for i, r := range sources {
-		wg.Go(func() { earlier[i], keys[i], lists[i] = loadEarlier(src, r, opt.Cache) })
+		wg.Go(func() { earlier[i], keys[i], lists[i] = loadEarlier(src, r, opt) })
 	}
 	wg.Wait()
 	keep := map[string]loaded{}
@@ -74,14 +77,14 @@ func LoadWorking(src Source, opt Options) (*Release, diag.List) {
 
 // loadEarlier reads and computes an earlier release. The key stands for
 // everything that the result depends on; "" if it must not be kept.
-func loadEarlier(src Source, r content.ReleaseSource, cache *Cache) (rel *Release, key string, list diag.List) {
+func loadEarlier(src Source, r content.ReleaseSource, opt Options) (rel *Release, key string, list diag.List) {
 	fsys, key, err := src.release(r)
 	if err != nil {
 		list.Add(r.Pos, "release-source", "cannot open release %s: %v", r.Name, err)
 		return nil, "", list
 	}
 	key += " " + prefixOf(r) + " " + r.Name
-	if l, ok := cache.release(key); ok {
+	if l, ok := opt.Cache.release(key); ok {
 		return l.release, key, l.list
 	}
 	rel, errs := compute(fsys, prefixOf(r), nil)
@@ -98,6 +101,9 @@ func loadEarlier(src Source, r content.ReleaseSource, cache *Cache) (rel *Releas
 		key = "" // the place is one of this build
 	}
 	rel.Name = r.Name
+	if !list.HasErrors() {
+		list = append(list, auditSealed(rel, fsys, prefixOf(r), opt.Tool)...)
+	}
 	return rel, key, list
 }
 

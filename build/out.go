@@ -150,6 +150,11 @@ func listed(name string) (map[string]bool, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot read %s: %s", name, cause(err))
 	}
+	return listedIn(data)
+}
+
+// listedIn is listed for the text of the list.
+func listedIn(data []byte) (map[string]bool, error) {
 	ours := map[string]bool{ListFile: true}
 	lines := bufio.NewScanner(bytes.NewReader(data))
 	for lines.Scan() {

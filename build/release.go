@@ -33,7 +33,8 @@ type Release struct {
 	Name     string
 	Manual   *content.Manual
 	Result   *calc.Result
-	Checksum string // SHA-256 of its sources in hexadecimal digits
+	Checksum string  // SHA-256 of its sources in hexadecimal digits
+	Sealed   *Sealed // the figures it was sealed with; nil if it holds none
 }
 
 // compute reads and computes one release. It reports whatever is wrong with

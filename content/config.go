@@ -3,6 +3,7 @@ package content
 import (
 	"io/fs"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -29,9 +30,12 @@ type configTOML struct {
 	Licence    licenceTOML     `toml:"licence"`
 	Repository string          `toml:"repository"`
 	Report     string          `toml:"report"`
+	Address    string          `toml:"address"`
 	Pages      []string        `toml:"pages"`
 	RawHTML    bool            `toml:"raw_html"`
 	Releases   []releaseTOML   `toml:"releases"`
+	Features   []featureTOML   `toml:"features"`
+	Accepted   []acceptedTOML  `toml:"accepted"`
 }
 
 type licenceTOML struct {
@@ -46,6 +50,33 @@ type releaseTOML struct {
 	Zip    string `toml:"zip"`
 	Tag    string `toml:"tag"`
 	SHA256 string `toml:"sha256"`
+}
+
+// A feature tells the releases of a machine apart:
+//
+//	[[features]]
+//	look = "the plate behind the drive motor"   # what to look for
+//	here = "held by four screws"                # what this release has there
+//	page = "frame"                              # the page that shows it; may be left out
+//	on = { "1.0" = "held by two screws" }       # what earlier releases have that do not say it themselves
+//
+// A release that is sealed takes its features along, under whatever name.
+type featureTOML struct {
+	Look string            `toml:"look"`
+	Here string            `toml:"here"`
+	Page string            `toml:"page"`
+	On   map[string]string `toml:"on"`
+}
+
+// A safety loss against the release before that the designer accepts in
+// writing. What it names is as the report of the loss says.
+//
+//	[[accepted]]
+//	loss = "limit load"
+//	why = "the reservoir is now emptied in halves"
+type acceptedTOML struct {
+	Loss string `toml:"loss"`
+	Why  string `toml:"why"`
 }
 
 // A release's name becomes a folder of the site, so it is kept to what every
@@ -76,7 +107,7 @@ func (m *Manual) loadConfig(list *diag.List) *tomlText {
 		Title: raw.Title, Summary: raw.Summary, Notice: raw.Notice, Release: raw.Release,
 		Current: raw.Current, Language: raw.Language, Publisher: raw.Publisher, Authors: raw.Authors,
 		Licence:    Licence(raw.Licence),
-		Repository: raw.Repository, Report: raw.Report, Pages: raw.Pages, RawHTML: raw.RawHTML, File: f,
+		Repository: raw.Repository, Report: raw.Report, Address: raw.Address, Pages: raw.Pages, RawHTML: raw.RawHTML, File: f,
 	}
 	c := &m.Config
 	if raw.Date != nil {
@@ -89,8 +120,16 @@ func (m *Manual) loadConfig(list *diag.List) *tomlText {
 		c.Releases = append(c.Releases, ReleaseSource{Name: r.Name, Folder: r.Folder, Zip: r.Zip, Tag: r.Tag,
 			SHA256: r.SHA256, Pos: t.place("releases." + strconv.Itoa(i))})
 	}
+	for i, f := range raw.Features {
+		c.Features = append(c.Features, Feature{Look: f.Look, Here: f.Here, Page: f.Page, On: f.On,
+			Pos: t.place("features." + strconv.Itoa(i))})
+	}
+	for i, a := range raw.Accepted {
+		c.Accepted = append(c.Accepted, Acceptance{Loss: a.Loss, Why: a.Why, Pos: t.place("accepted." + strconv.Itoa(i))})
+	}
 	if decoded {
 		checkConfig(c, t, list)
+		checkFeatures(c, t, list)
 	}
 	return t
 }
@@ -105,6 +144,8 @@ func checkConfig(c *Config, t *tomlText, list *diag.List) {
 	case !releaseName.MatchString(c.Release):
 		list.Add(t.place("release"), "release-name", "%q cannot be the name of a release", c.Release).
 			Hint = "use letters, digits and . _ + -"
+	case reservedName(c.Release):
+		list.Add(t.place("release"), "release-name", "%q cannot be the name of a release: the site has a folder of that name", c.Release)
 	}
 	if !languageTag.MatchString(c.Language) {
 		list.Add(t.place("language"), "language", "%q is no language tag", c.Language).Hint = `write it as in "en" or "de-AT"`
@@ -112,13 +153,16 @@ func checkConfig(c *Config, t *tomlText, list *diag.List) {
 	if c.Repository != "" && !webAddress.MatchString(c.Repository) {
 		list.Add(t.place("repository"), "address", "%q is no address on the web", c.Repository).Hint = "it begins with https://"
 	}
+	if c.Address != "" && !webAddress.MatchString(c.Address) {
+		list.Add(t.place("address"), "address", "%q is no address on the web", c.Address).Hint = "it begins with https://"
+	}
 	if c.Report != "" {
 		if !webAddress.MatchString(c.Report) && !strings.HasPrefix(c.Report, "mailto:") {
 			list.Add(t.place("report"), "address", "%q is no address", c.Report).Hint = "it begins with https:// or mailto:"
 		}
 		for _, p := range placeholder.FindAllString(c.Report, -1) {
-			if p != "{release}" && p != "{page}" && p != "{step}" {
-				list.Add(t.place("report"), "placeholder", "%s is not filled in", p).Hint = "{release}, {page} and {step} are"
+			if !slices.Contains([]string{"{release}", "{page}", "{step}", "{title}", "{body}"}, p) {
+				list.Add(t.place("report"), "placeholder", "%s is not filled in", p).Hint = "{release}, {page}, {step}, {title} and {body} are"
 			}
 		}
 	}
@@ -132,6 +176,8 @@ func checkConfig(c *Config, t *tomlText, list *diag.List) {
 		case !releaseName.MatchString(r.Name):
 			list.Add(t.place(key+".name"), "release-name", "%q cannot be the name of a release", r.Name).
 				Hint = "use letters, digits and . _ + -"
+		case reservedName(r.Name):
+			list.Add(t.place(key+".name"), "release-name", "%q cannot be the name of a release: the site has a folder of that name", r.Name)
 		default:
 			if first, ok := names[r.Name]; ok {
 				list.Add(t.place(key+".name"), "release-name", "there are two releases %s", r.Name).
@@ -171,3 +217,44 @@ func checkConfig(c *Config, t *tomlText, list *diag.List) {
 		}
 	}
 }
+
+// reservedName reports whether the site itself needs a folder of that name.
+func reservedName(name string) bool {
+	return strings.EqualFold(name, "current") || strings.EqualFold(name, "assets")
+}
+
+func checkFeatures(c *Config, t *tomlText, list *diag.List) {
+	known := []string{c.Release}
+	for _, r := range c.Releases {
+		known = append(known, r.Name)
+	}
+	first := map[string]diag.Span{}
+	for i, f := range c.Features {
+		key := "features." + strconv.Itoa(i)
+		switch before, twice := first[f.Look]; {
+		case f.Look == "":
+			list.Add(f.Pos, "feature", "this feature does not say what to look for").Hint = `write look = "…"`
+		case twice:
+			list.Add(t.place(key+".look"), "feature", "there are two features %q", f.Look).
+				Also = []diag.Note{{Span: before, Msg: "the first is here"}}
+		case f.Here == "":
+			list.Add(f.Pos, "feature", "this feature does not say what this release has there").Hint = `write here = "…"`
+		}
+		first[f.Look] = t.place(key + ".look")
+		for _, name := range sortedKeys(f.On) {
+			if name == c.Release {
+				list.Add(t.place(key+".on."+name), "feature", "%s is this release itself", name).Hint = "write it as here"
+			} else if !slices.Contains(known, name) {
+				list.Add(t.place(key+".on."+name), "feature", "there is no release %s", name).Hint = didYouMean(name, known)
+			}
+		}
+	}
+	for _, a := range c.Accepted {
+		if a.Loss == "" || strings.TrimSpace(a.Why) == "" {
+			list.Add(a.Pos, "accepted", "an acceptance names the loss and gives the reason").Hint = `write loss = "…" and why = "…"`
+		}
+	}
+}
+
+// IsReleaseName reports whether a text can be the name of a release.
+func IsReleaseName(s string) bool { return releaseName.MatchString(s) && !reservedName(s) }

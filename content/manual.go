@@ -47,10 +47,13 @@ type Config struct {
 	Authors    []string
 	Licence    Licence
 	Repository string   // address of the source
-	Report     string   // address for problems; {release}, {page} and {step} are filled in
+	Report     string   // address for problems; {release}, {page}, {step}, {title} and {body} are filled in
+	Address    string   // where the site is published; "" if not stated
 	Pages      []string // ids of the pages in order; empty: by file name
 	RawHTML    bool
 	Releases   []ReleaseSource // earlier releases
+	Features   []Feature       // how to tell this release on the machine
+	Accepted   []Acceptance    // what is less safe than before, and why
 	File       *diag.File
 }
 
@@ -70,6 +73,22 @@ type ReleaseSource struct {
 	Tag    string // Git tag of the surrounding repository
 	SHA256 string // of the zip
 	Pos    diag.Span
+}
+
+// A Feature is something on the machine by which its release can be told.
+type Feature struct {
+	Look string            // what to look for
+	Here string            // what this release has there
+	Page string            // id of the page that shows it, or ""
+	On   map[string]string // what earlier releases have there, by their names
+	Pos  diag.Span
+}
+
+// An Acceptance says why something may be less safe than in the release before.
+type Acceptance struct {
+	Loss string // as the report of the loss names it
+	Why  string
+	Pos  diag.Span
 }
 
 // A Page is one page of the manual.

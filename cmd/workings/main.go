@@ -69,6 +69,8 @@ func commands() []command {
 		{"preview", "[--port N] [DIR]", "serve the manual to your browser, update it as files change", runPreview},
 		{"audit", "[--format text|json|sarif] [DIR]", "compute and check everything, write nothing", runAudit},
 		{"publish", "[-o FOLDER] [DIR]", "audit, then write the site, all of it or nothing", runPublish},
+		{"record", "[DIR]", "accept the present figures into record.csv", runRecord},
+		{"seal", "[--next NAME] NAME [DIR]", "pack the manual with its figures as a release that stays as it is", runSeal},
 		{"explain", "[--set NAME=VALUE] FIGURE [DIR]", "print how a figure came about", runExplain},
 		{"models", "[NAME]", "list the engineering models, or show one", runModels},
 		{"tidy", "[--check] [DIR]", "lay out the design sheet and the calc blocks of pages", runTidy},
