@@ -114,9 +114,15 @@ func (p *Program) at(settings []Setting, from []int32) map[*def]float64 {
 	return set
 }
 
+// marked are some definitions of a program.
+type marked struct {
+	place []int32 // by definition: which of the marked it is, from 1; 0: it is not
+	n     int
+}
+
 // dependents marks the definitions that depend on any of some inputs, or
 // parameters without a spread. It costs what it marks.
-func (p *Program) dependents(inputs []*def) []bool {
+func (p *Program) dependents(inputs []*def) marked {
 	p.indexUsers.Do(func() {
 		p.users = make([][]*def, len(p.defs))
 		p.direct = make([][]*def, len(p.inputs))
@@ -129,11 +135,12 @@ func (p *Program) dependents(inputs []*def) []bool {
 			}
 		}
 	})
-	dirty := make([]bool, len(p.defs))
+	dirty := marked{place: make([]int32, len(p.defs))}
 	var open []*def
 	mark := func(d *def) {
-		if !dirty[d.id] {
-			dirty[d.id] = true
+		if dirty.place[d.id] == 0 {
+			dirty.n++
+			dirty.place[d.id] = int32(dirty.n)
 			open = append(open, d)
 		}
 	}

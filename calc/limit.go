@@ -53,8 +53,8 @@ func (r *run) judge(l *limit, out *Limit) {
 		deps := append(r.prog.ranged(l.cond.from), r.prog.toleranced(l.cond.from)...)
 		known := true
 		if len(deps) > 0 {
-			r.extremes(&Spread{}, 1, deps, func(set map[*def]float64) (float64, bool) {
-				x, ok := l.cond.node.eval(r.overlay(set))
+			r.extremes(&Spread{}, 1, deps, func(m *machine) (float64, bool) {
+				x, ok := l.cond.node.eval(m)
 				if !ok {
 					known = false
 					return 0, false
@@ -108,8 +108,7 @@ func (r *run) compare(c comparison) *Limit {
 	diff := val{n: x.n - y.n, g: combine(1, x.g, -1, y.g)}
 	from := union(c.left.from, c.right.from)
 	known := true
-	sample := func(set map[*def]float64) (float64, bool) {
-		m := r.overlay(set)
+	sample := func(m *machine) (float64, bool) {
 		a, ok1 := c.left.node.eval(m)
 		b, ok2 := c.right.node.eval(m)
 		if !ok1 || !ok2 {

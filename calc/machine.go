@@ -20,9 +20,9 @@ const (
 type machine struct {
 	p     *Program
 	vals  []val
-	state []uint8  // by def: 0 not computed, 1 computed, 2 not available
-	base  *machine // values of definitions not marked in dirty are taken from here
-	dirty []bool
+	state []uint8          // by def: 0 not computed, 1 computed, 2 not available
+	base  *machine         // values of definitions not marked in dirty are taken from here
+	dirty []int32          // by definition: its place in over, from 1; 0 if it is taken from the base
 	set   map[*def]float64 // inputs set to other values, SI
 	frame []val
 	left  int // operations left
@@ -30,14 +30,16 @@ type machine struct {
 	grads bool // gradients are carried along
 	quiet bool // errors are not reported: the point is one of many tried
 	errs  diag.List
-	over  map[int]overVal             // of an overlay: what has been computed on it
+	over  []overVal                   // of an overlay: what has been computed on it
+	given map[int]overVal             // of an overlay: values put in the place of definitions, by id; may be nil
 	calls map[*syntax.Call]*ModelCall // recorded calls of models; nil: not recorded
 }
 
 // An overVal is a value computed on an overlay, or that it is not available.
 type overVal struct {
-	v  val
-	ok bool
+	v    val
+	ok   bool
+	done bool
 }
 
 func newMachine(p *Program) *machine {
@@ -73,10 +75,16 @@ func (m *machine) value(d *def) (val, bool) {
 
 // overlaid gives the value of a definition on a machine that stands on another.
 func (m *machine) overlaid(d *def) (val, bool) {
-	if !m.dirty[d.id] {
+	if m.given != nil {
+		if o, ok := m.given[d.id]; ok {
+			return o.v, o.ok
+		}
+	}
+	i := m.dirty[d.id] - 1
+	if i < 0 {
 		return m.base.value(d)
 	}
-	if o, ok := m.over[d.id]; ok {
+	if o := &m.over[i]; o.done {
 		return o.v, o.ok
 	}
 	if d.broken || d.node == nil {
@@ -86,7 +94,7 @@ func (m *machine) overlaid(d *def) (val, bool) {
 	m.frame = nil
 	v, ok := d.node.eval(m)
 	m.frame = saved
-	m.over[d.id] = overVal{v, ok}
+	m.over[i] = overVal{v, ok, true}
 	return v, ok
 }
 

@@ -167,7 +167,8 @@ func (s mixSide) eval(d *def, over map[int]overVal) (out overVal) {
 			out = overVal{}
 		}
 	}()
-	s.m.over, s.m.left, s.m.spent, s.m.frame = over, maxSteps, false, nil
+	clear(s.m.over)
+	s.m.given, s.m.left, s.m.spent, s.m.frame = over, maxSteps, false, nil
 	out.v, out.ok = d.node.eval(s.m)
 	return out
 }

@@ -14,7 +14,8 @@ import (
 type run struct {
 	prog   *Program
 	base   *machine
-	dirty  map[string][]bool   // definitions that depend on a set of inputs
+	dirty  map[string]marked   // definitions that depend on a set of inputs
+	ends   map[end]*machine    // overlays with one input set
 	points map[string]*machine // overlays that have been evaluated, by their settings
 	res    *Result
 }
@@ -28,7 +29,7 @@ func (p *Program) Run() (res *Result, list diag.List) {
 		res.exprs[i] = &Shown{Expr: &e.src}
 	}
 	defer p.recovered(&list)
-	r := &run{prog: p, dirty: map[string][]bool{}, points: map[string]*machine{}}
+	r := &run{prog: p, dirty: map[string]marked{}, ends: map[end]*machine{}, points: map[string]*machine{}}
 	r.base = newMachine(p)
 	r.base.grads = len(p.inputs) > 0
 	r.base.calls = map[*syntax.Call]*ModelCall{}
@@ -61,6 +62,23 @@ func (p *Program) Run() (res *Result, list diag.List) {
 	return r.res, list.Sorted()
 }
 
+// alone gives a machine with one input set.
+func (r *run) alone(d *def, x float64) *machine {
+	key := end{d.input, x}
+	m := r.ends[key]
+	if m == nil {
+		m = newOverlay(r.base, r.prog.dependents([]*def{d}), map[*def]float64{d: x})
+		r.ends[key] = m
+	}
+	return m
+}
+
+// An end is a value of one input.
+type end struct {
+	input int32
+	at    float64
+}
+
 // overlay gives a machine with inputs set; it computes only what depends on them.
 func (r *run) overlay(set map[*def]float64) *machine {
 	deps := make([]*def, 0, len(set))
@@ -77,8 +95,8 @@ func (r *run) overlay(set map[*def]float64) *machine {
 	if m := r.points[string(where)]; m != nil {
 		return m
 	}
-	dirty := r.dirty[string(which)]
-	if dirty == nil {
+	dirty, ok := r.dirty[string(which)]
+	if !ok {
 		dirty = r.prog.dependents(deps)
 		r.dirty[string(which)] = dirty
 	}
@@ -90,8 +108,8 @@ func (r *run) overlay(set map[*def]float64) *machine {
 }
 
 // newOverlay gives a machine on top of one that has been run to the end.
-func newOverlay(base *machine, dirty []bool, set map[*def]float64) *machine {
-	return &machine{p: base.p, base: base, dirty: dirty, set: set, left: maxSteps, quiet: true, over: map[int]overVal{}}
+func newOverlay(base *machine, dirty marked, set map[*def]float64) *machine {
+	return &machine{p: base.p, base: base, dirty: dirty.place, over: make([]overVal, dirty.n), set: set, left: maxSteps, quiet: true}
 }
 
 // figures makes the figures of all definitions.
@@ -112,7 +130,7 @@ func (r *run) figures() {
 		if !ok {
 			continue
 		}
-		r.fill(f, v, d.from, func(set map[*def]float64) (val, bool) { return r.overlay(set).value(d) })
+		r.fill(f, v, d.from, func(m *machine) (val, bool) { return m.value(d) })
 	}
 	for _, d := range p.defs {
 		f := r.res.byName[d.name()]
@@ -138,7 +156,7 @@ func (r *run) figures() {
 func (r *run) add(f *Figure) { r.res.byName[f.Name] = f }
 
 // fill gives a figure its value, unit and spread, and its fields figures of their own.
-func (r *run) fill(f *Figure, v val, from []int32, get func(map[*def]float64) (val, bool)) {
+func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool)) {
 	f.Value = v.public()
 	f.Unit = f.Type.Unit
 	switch f.Type.Kind {
@@ -146,8 +164,8 @@ func (r *run) fill(f *Figure, v val, from []int32, get func(map[*def]float64) (v
 		if !f.Type.Chosen {
 			f.Unit = unit.Sensible(f.Type.Unit, v.n)
 		}
-		f.Spread = r.spread(v, from, func(set map[*def]float64) (float64, bool) {
-			x, ok := get(set)
+		f.Spread = r.spread(v, from, func(m *machine) (float64, bool) {
+			x, ok := get(m)
 			return x.n, ok
 		})
 	case List, Grid:
@@ -169,8 +187,8 @@ func (r *run) fill(f *Figure, v val, from []int32, get func(map[*def]float64) (v
 				Type: tf.Type, Parent: f, Pos: f.Pos,
 			}
 			r.add(c)
-			r.fill(c, rec.vals[i], from, func(set map[*def]float64) (val, bool) {
-				x, ok := get(set)
+			r.fill(c, rec.vals[i], from, func(m *machine) (val, bool) {
+				x, ok := get(m)
 				if !ok {
 					return val{}, false
 				}
@@ -234,8 +252,8 @@ func (r *run) shown(e *expr) *Shown {
 	s.Value = v.public()
 	s.Unit = e.typ.Unit
 	s.rangeOnly = !rangesStated(r.prog.ranged(e.from))
-	s.Spread = r.spread(v, e.from, func(set map[*def]float64) (float64, bool) {
-		x, ok := e.node.eval(r.overlay(set))
+	s.Spread = r.spread(v, e.from, func(m *machine) (float64, bool) {
+		x, ok := e.node.eval(m)
 		return x.n, ok
 	})
 	written := ""

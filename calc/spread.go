@@ -90,7 +90,7 @@ func (r *run) spread(v val, from []int32, sample sampler) *Spread {
 }
 
 // A sampler evaluates something with inputs set to other values.
-type sampler func(set map[*def]float64) (float64, bool)
+type sampler func(m *machine) (float64, bool)
 
 // coverage is the factor that covers 95.45 % (two standard deviations of a
 // normal distribution) at the given degrees of freedom, cut to the whole
@@ -121,11 +121,13 @@ func (r *run) tolerances(nominal float64, g []term, from []int32, at map[*def]fl
 		up, down := slope*d.spread.tolHi, -slope*d.spread.tolLo
 		below, above := math.Max(0, -math.Min(up, down)), math.Max(0, math.Max(up, down))
 		for _, x := range []float64{d.spread.nominal + d.spread.tolHi, d.spread.nominal - d.spread.tolLo} {
-			set := map[*def]float64{d: x}
-			for a, v := range at {
-				set[a] = v
+			m := r.alone(d, x)
+			if len(at) > 0 {
+				set := copySet(at)
+				set[d] = x
+				m = r.overlay(set)
 			}
-			if y, ok := sample(set); ok {
+			if y, ok := sample(m); ok {
 				below, above = math.Max(below, nominal-y), math.Max(above, y-nominal)
 			}
 		}
@@ -142,7 +144,7 @@ func (r *run) extremes(s *Spread, nominal float64, deps []*def, sample sampler) 
 	s.Ranged = true
 	s.Low, s.High = nominal, nominal
 	try := func(set map[*def]float64) (float64, bool) {
-		x, ok := sample(set)
+		x, ok := sample(r.overlay(set))
 		if !ok {
 			return 0, false
 		}

@@ -176,7 +176,7 @@ func newSampling(p *Program, from []int32, wanted []*def, use func(*spreadIn) bo
 	}
 	dirty := p.dependents(s.inputs)
 	for _, d := range p.order {
-		if needed[d.id] && dirty[d.id] {
+		if needed[d.id] && dirty.place[d.id] > 0 {
 			s.again = append(s.again, d)
 		}
 	}

@@ -26,7 +26,7 @@ func (p *Program) Values(names []string, set map[string]Value) (out []Value, err
 		if !ok || kindOf(x) != d.typ.Kind {
 			return nil, fmt.Errorf("%s is %s, it cannot be set to %v", name, d.typ, v)
 		}
-		m.over[d.id] = overVal{x, true}
+		m.given[d.id] = overVal{v: x, ok: true}
 	}
 	for _, name := range names {
 		d, fields := p.definition(name)
@@ -49,13 +49,15 @@ func (r *Result) Values(names []string, set map[string]Value) ([]Value, error) {
 }
 
 // nominal gives a machine that computes a program from its literals, carries
-// no gradients, and takes from its map `over` whatever stands there.
+// no gradients, and takes from its map `given` whatever stands there.
 func nominal(p *Program) *machine {
-	all := make([]bool, len(p.defs))
+	all := make([]int32, len(p.defs))
 	for i := range all {
-		all[i] = true
+		all[i] = int32(i + 1)
 	}
-	return newOverlay(newMachine(p), all, nil)
+	m := newOverlay(newMachine(p), marked{all, len(all)}, nil)
+	m.given = map[int]overVal{}
+	return m
 }
 
 // definition finds the definition behind the name of a figure, and the fields
@@ -144,7 +146,7 @@ type Bound struct {
 // comparison or several joined by `and`; nil if it is something else.
 func (r *Result) Bounds(i int) []Bound {
 	l := r.prog.limits[i]
-	m := newOverlay(r.base, make([]bool, len(r.prog.defs)), nil)
+	m := newOverlay(r.base, marked{place: make([]int32, len(r.prog.defs))}, nil)
 	var out []Bound
 	for _, c := range l.parts {
 		b := Bound{Op: c.op, LeftX: c.left.src.X, RightX: c.right.src.X, Type: c.left.typ}
