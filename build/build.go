@@ -18,6 +18,9 @@ type Options struct {
 	Tool  Tool
 	Set   map[string]syntax.Expr // values put in place of parameters of the working tree: what-if
 	Cache *Cache                 // what an earlier build gave; nil: compute everything
+	// Thorough adds the checks that evaluate the working tree many times over:
+	// whether slopes describe the uncertainties.
+	Thorough bool
 	// Progress is told what has been done, from any goroutine; nil if nobody asks.
 	Progress func(done, all int)
 }
@@ -34,6 +37,9 @@ func Build(src Source, opt Options) (*Site, diag.List) {
 	}
 	if list.HasErrors() {
 		return nil, list.Sorted()
+	}
+	if opt.Thorough {
+		list = append(list, releases[0].Result.Curvature()...)
 	}
 	site, errs := render(releases, known, opt)
 	list = append(list, errs...).Sorted()

@@ -52,7 +52,23 @@ func fullName(block, local string) string {
 
 // declare enters every definition under its name and reports doubles.
 func (p *Program) declare(in Input) {
-	p.byName = map[string]*def{}
+	lines := 0
+	for _, b := range in.Blocks {
+		if b.Sheet != nil {
+			lines += len(b.Sheet.Stmts)
+		}
+	}
+	p.byName = make(map[string]*def, lines)
+	p.refs = make(map[syntax.Expr]*def, 2*lines)
+	p.chains = make(map[syntax.Expr]string, 2*lines)
+	p.defs = make([]*def, 0, lines)
+	defs, figures := make([]def, lines), make([]Figure, lines)
+	fresh := func() *def { // of the lines to come
+		d := &defs[0]
+		d.fig, d.input = &figures[0], -1
+		defs, figures = defs[1:], figures[1:]
+		return d
+	}
 	p.blocks = map[string][]*def{}
 	where := map[string]diag.Span{}
 	for _, b := range in.Blocks {
@@ -66,8 +82,9 @@ func (p *Program) declare(in Input) {
 		for _, s := range b.Sheet.Stmts {
 			switch s := s.(type) {
 			case *syntax.Def:
-				d := &def{stmt: s, input: -1}
-				d.fig = &Figure{Local: s.Name.Name, Caption: s.Caption, Def: s, Pos: s.Name.Pos}
+				d := fresh()
+				d.stmt = s
+				*d.fig = Figure{Local: s.Name.Name, Caption: s.Caption, Def: s, Pos: s.Name.Pos}
 				if s.From != nil {
 					d.fig.From = s.From.Value
 				}
@@ -78,8 +95,9 @@ func (p *Program) declare(in Input) {
 				d.fig.Parameter = d.fig.Fixed && b.Name == ""
 				p.enter(b.Name, d)
 			case *syntax.FuncDef:
-				d := &def{fn: s, input: -1, insts: map[string]*instance{}}
-				d.fig = &Figure{Local: s.Name.Name, Caption: s.Caption, Func: s, Pos: s.Name.Pos}
+				d := fresh()
+				d.fn, d.insts = s, map[string]*instance{}
+				*d.fig = Figure{Local: s.Name.Name, Caption: s.Caption, Func: s, Pos: s.Name.Pos}
 				if s.From != nil {
 					d.fig.From = s.From.Value
 				}

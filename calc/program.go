@@ -81,7 +81,7 @@ type crosscheck struct {
 func Compile(in Input) (p *Program, list diag.List) {
 	p = &Program{
 		in: in, library: model.Library(),
-		refs: map[syntax.Expr]*def{}, chains: map[syntax.Expr]string{}, tables: map[string]*tableFile{},
+		tables: map[string]*tableFile{},
 	}
 	defer p.recovered(&list)
 	p.declare(in)
@@ -296,7 +296,7 @@ func (p *Program) wanted(e *expr) bool {
 				Hint = "such as the field of lamp_field"
 			return false
 		}
-	case WantLength, WantLengths, WantAngles:
+	case WantLength, WantLengths, WantAngles, WantTimes:
 		return p.wantedPlace(e)
 	}
 	return true

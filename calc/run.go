@@ -115,8 +115,9 @@ func newOverlay(base *machine, dirty marked, set map[*def]float64) *machine {
 // figures makes the figures of all definitions.
 func (r *run) figures() {
 	p := r.prog
-	for _, d := range p.defs {
-		f := new(Figure)
+	slab := make([]Figure, len(p.defs))
+	for i, d := range p.defs {
+		f := &slab[i]
 		*f = *d.fig
 		f.Type = d.typ
 		if d.fn != nil {
