@@ -86,6 +86,9 @@ func render(releases []*Release, known map[string][]theme.Erratum, opt Options) 
 	return site, list
 }
 
+// SearchFile is the index of a release that its search reads.
+const SearchFile = "search.js"
+
 // PreviewScript is the asset that only a preview uses.
 const PreviewScript = "preview.js"
 
@@ -209,6 +212,7 @@ func releaseJobs(t *theme.Theme, in *theme.Input, r *Release, tool Tool) []job {
 		sheet("methods.html", t.Methods),
 		sheet("changes.html", t.Changes),
 		sheet("whole.html", t.Whole),
+		sheet(SearchFile, t.Search),
 		{dir + "figures.json", func() ([]byte, error) {
 			return figuresJSON(tool, r.Manual.Config.Title, r.Name, r.Result.Figures())
 		}},

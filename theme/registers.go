@@ -384,7 +384,14 @@ func (t *Theme) Checks(in *Input) ([]byte, error) {
 		Ref  sheetRef
 		Rows template.HTML
 	}
-	var groups []group
+	type note struct{ Key, Word string }
+	var d struct {
+		Groups         []group
+		Notes          []note
+		Checksum, File string
+	}
+	d.Checksum, d.File = in.Checksum, FileName(in)+"-checks"
+	d.Notes = []note{{"by", v.w.BuiltBy}, {"serial", v.w.Serial}, {"date", v.w.Date}}
 	for _, p := range in.Manual.Pages {
 		r := newPageWriter(v, p, false)
 		var b strings.Builder
@@ -392,10 +399,10 @@ func (t *Theme) Checks(in *Input) ([]byte, error) {
 			r.checkRow(&b, c, true)
 		}
 		if b.Len() > 0 {
-			groups = append(groups, group{v.pageRef(p), template.HTML(b.String())})
+			d.Groups = append(d.Groups, group{v.pageRef(p), template.HTML(b.String())})
 		}
 	}
-	return t.register(v, "checks.html", "checks.html", "C", v.w.ChecksTitle, v.w.ChecksLead, groups)
+	return t.register(v, "checks.html", "checks.html", "C", v.w.ChecksTitle, v.w.ChecksLead, d)
 }
 
 // methodRow is one model with the figures that call it.

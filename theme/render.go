@@ -3,6 +3,7 @@ package theme
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -33,6 +34,7 @@ type pageWriter struct {
 	wanted   map[string]bool // ids of derivations shown on this sheet
 	popovers []string        // their HTML, in the order of their first mention
 	inText   map[string]bool // figures that the page's text shows
+	inStep   []*calc.Figure  // figures that the step being written has shown so far
 	whole    bool            // the page is part of the whole manual on one sheet
 	plots    int
 	inLink   int
@@ -146,13 +148,13 @@ func (r *pageWriter) document(w util.BufWriter, _ []byte, _ ast.Node, entering b
 
 func (r *pageWriter) closeSection(w util.BufWriter) {
 	if r.inSection {
-		if report := r.v.reportHref(r.page, r.step); report != "" && r.step != nil {
+		if report := r.v.reportHref(strconv.Itoa(r.v.sheet[r.page.ID])+" "+r.v.title(r.page), r.page, r.step, r.inStep); report != "" && r.step != nil {
 			w.WriteString(`<p class="report"><a href="` + esc(report) + `">` + esc(r.v.w.ReportStep) + "</a></p>\n")
 		}
 		w.WriteString("</section>\n")
 		r.inSection = false
 	}
-	r.step = nil
+	r.step, r.inStep = nil, nil
 }
 
 // heading opens a section for each step: a balloon with its number, as parts
@@ -372,6 +374,9 @@ func (r *pageWriter) want(s *calc.Shown, expr int) string {
 // stands in a calculation has a short one, which leads to that of its record;
 // one that a text shows has it all.
 func (r *pageWriter) wantFigure(f *calc.Figure) string {
+	if r.step != nil && !slices.Contains(r.inStep, f) {
+		r.inStep = append(r.inStep, f)
+	}
 	id := "w/" + f.Name
 	if r.wanted[id] {
 		return id

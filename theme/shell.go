@@ -7,9 +7,7 @@ import (
 	"html/template"
 	"strconv"
 	"strings"
-
-	gmhtml "github.com/yuin/goldmark/renderer/html"
-	"github.com/yuin/goldmark/util"
+	"unicode"
 
 	"workings/content"
 )
@@ -110,7 +108,7 @@ func (t *Theme) shell(v *view, s shell) ([]byte, error) {
 		}
 	}
 	d.Previous, d.Next = v.neighbours(s)
-	d.Report = v.reportHref(s.Page, nil)
+	d.Report = v.reportHref(s.Sheet+" "+s.Title, s.Page, nil, nil)
 	var b bytes.Buffer
 	if err := t.tmpl.ExecuteTemplate(&b, "shell.html", d); err != nil {
 		return nil, fmt.Errorf("sheet %s: %w", s.File, err)
@@ -178,25 +176,19 @@ func joinNotes2(sep string, s ...string) string {
 	return out
 }
 
-func itoa(n int) string { return strconv.Itoa(n) }
-
-// reportHref is the address for problems with a sheet or a step; "" if the
-// manual gives none, or none for steps.
-func (v *view) reportHref(p *content.Page, s *content.Step) string {
-	report := v.in.Manual.Config.Report
-	page, step := "", ""
-	if p != nil {
-		page = p.ID
-	}
-	if s != nil {
-		if !strings.Contains(report, "{step}") {
-			return ""
+// FileName names the release of a machine in the names of files that readers
+// keep: "fenbank-bench-sinterer-2.0".
+func FileName(in *Input) string {
+	name := strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
 		}
-		step = s.ID
+		return '-'
+	}, in.Site.Title)
+	for strings.Contains(name, "--") {
+		name = strings.ReplaceAll(name, "--", "-")
 	}
-	report = fill(report, "release", v.in.Release.Name, "page", page, "step", step)
-	if gmhtml.IsDangerousURL([]byte(report)) {
-		return ""
-	}
-	return string(util.URLEscape([]byte(report), false))
+	return strings.TrimPrefix(strings.Trim(name, "-")+"-", "-") + in.Release.Name
 }
+
+func itoa(n int) string { return strconv.Itoa(n) }

@@ -131,7 +131,7 @@ func (r *pageWriter) checkRow(b *strings.Builder, c *content.Check, sheet bool) 
 func (v *view) readingField(c *content.Check, s *calc.Shown) string {
 	id := "r/" + c.ID
 	if c.Expr < 0 {
-		return fmt.Sprintf(`<label><input type="checkbox" class="tick" id="%s" data-keep="%s" aria-describedby="%s-t"> %s</label>`,
+		return fmt.Sprintf(`<label><input type="checkbox" class="tick" id="%s" autocomplete="off" data-keep="check|%s" aria-describedby="%s-t"> %s</label>`,
 			esc(id), esc(c.ID), esc(checkID(c)), esc(v.w.Done))
 	}
 	if s == nil || s.Number == "" {
@@ -147,7 +147,7 @@ func (v *view) readingField(c *content.Check, s *calc.Shown) string {
 	if unit != "" {
 		label += " " + v.w.In + " " + unit
 	}
-	return fmt.Sprintf(`<span class="entry"><input type="text" inputmode="decimal" autocomplete="off" id="%s" aria-label="%s" aria-describedby="%s-t" data-keep="%s"%s> <span class="unit" aria-hidden="true">%s</span></span> <span class="verdict" role="status"></span>`,
+	return fmt.Sprintf(`<span class="entry"><input type="text" inputmode="decimal" autocomplete="off" id="%s" aria-label="%s" aria-describedby="%s-t" data-keep="check|%s"%s> <span class="unit" aria-hidden="true">%s</span></span> <span class="verdict" role="status"></span>`,
 		esc(id), esc(label), esc(checkID(c)), esc(c.ID), limits, esc(unit))
 }
 

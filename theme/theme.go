@@ -77,6 +77,9 @@ func (t *Theme) Assets() (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	if out["script.js"], err = script(); err != nil {
+		return nil, err
+	}
 	// One style sheet: the sheet's own rules, those of code and those of plots.
 	var css bytes.Buffer
 	css.Write(out["style.css"])

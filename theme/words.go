@@ -67,7 +67,16 @@ type words struct {
 	ErrorTitle, ErrorLead, ErrorWord, FindingWord, Hint string
 
 	// Words the script shows
-	Within, OutOfLimits, NotANumber, HideWorkings, StepDone, StepsDone string
+	Within, TooHigh, TooLow, NotANumber, HideWorkings, StepDone, StepsDone, ClearAll, PutBack, NewerEdition, TakeNewer string
+
+	// Search
+	Find, FoundCount, NothingFound string
+
+	// The check sheet as a file, and the copy for when there is no network
+	SaveJSON, SaveCSV, ReadFile, Tally, TakenOver, UnknownChecks, Differing, OtherRelease, NoSheetFile, OfflineCopy, OfflineLead string
+
+	// A report of a problem
+	ReportTitle, ReportWrong, ReportFigures string
 
 	// Values that are no numbers
 	And, Or, Not, If, Otherwise, TableSmall, Yes, No, NotAvailable, Field, ValueOne, ValueMany, ResultOne, ResultMany, RowOne, RowMany string
@@ -176,5 +185,14 @@ func wordsFor(lang string) *words {
 
 // Script gives the words that script.js shows, in the order in which it takes them.
 func (w *words) Script() string {
-	return strings.Join([]string{w.Within, w.OutOfLimits, w.NotANumber, w.StepDone, w.ShowWorkings, w.HideWorkings, w.StepsDone}, "|")
+	return strings.Join([]string{
+		w.Within, w.TooHigh, w.TooLow, w.NotANumber, w.StepDone, w.ShowWorkings, w.HideWorkings, w.StepsDone,
+		w.ClearAll, w.PutBack, w.NewerEdition, w.TakeNewer,
+	}, "|")
+}
+
+// SheetScript gives the words that the script shows on the check sheet, in the
+// order in which it takes them.
+func (w *words) SheetScript() string {
+	return strings.Join([]string{w.Tally, w.TakenOver, w.UnknownChecks, w.Differing, w.OtherRelease, w.NoSheetFile}, "|")
 }

@@ -152,7 +152,7 @@ var german = words{
 	ReadingOf:      "Ablesung {check}",
 	Done:           "erledigt",
 	YesNo:          "ja oder nein",
-	CheckNote:      "Ablesungen bleiben in diesem Browser und nur für diese Ausgabe. Zum Aufbewahren drucken.",
+	CheckNote:      "Ablesungen bleiben in diesem Browser und nur für diese Ausgabe. Zum Aufbewahren als Datei sichern oder drucken.",
 	NoChecks:       "Diese Ausgabe nennt keine Prüfungen.",
 	BuiltBy:        "Gebaut von",
 	Serial:         "Maschinennummer",
@@ -254,11 +254,39 @@ var german = words{
 
 	// Words the script shows
 	Within:       "im Soll",
-	OutOfLimits:  "außerhalb",
-	NotANumber:   "keine Zahl",
+	TooHigh:      "außerhalb: zu groß",
+	TooLow:       "außerhalb: zu klein",
+	NotANumber:   "nicht gelesen: bitte eine Zahl[ in {unit}]",
 	HideWorkings: "Rechenweg verbergen",
 	StepDone:     "erledigt",
 	StepsDone:    "{n} von {all} Schritten erledigt",
+	ClearAll:     "Alles löschen",
+	PutBack:      "Wieder einsetzen",
+	NewerEdition: "Diese Ausgabe ist neu veröffentlicht worden, seit diese Kopie aufbewahrt wurde. Sie lesen noch die Kopie.",
+	TakeNewer:    "Die neue übernehmen",
+
+	// Search
+	Find:         "Suchen",
+	FoundCount:   "{n} gefunden",
+	NothingFound: "in dieser Ausgabe nichts gefunden",
+
+	// The check sheet as a file, and the copy for when there is no network
+	SaveJSON:      "Als JSON sichern",
+	SaveCSV:       "Als CSV sichern",
+	ReadFile:      "Datei einlesen",
+	Tally:         "{n} von {all} Prüfungen ausgefüllt, {out} außerhalb",
+	TakenOver:     "{n} Einträge wurden übernommen.",
+	UnknownChecks: "{n} Einträge gehören zu keiner Prüfung dieser Ausgabe; sie bleiben in der Datei.",
+	Differing:     "Diese lauten in der Datei anders. Drücken übernimmt den Wert der Datei:",
+	OtherRelease:  "Die Datei gehört zu {manual} {release}, dies ist {here}. Es wurde nichts übernommen.",
+	NoSheetFile:   "Das ist keine vollständige Datei eines Prüfblatts. Es wurde nichts übernommen.",
+	OfflineCopy:   "Kopie dieser Ausgabe zum Aufbewahren (zip)",
+	OfflineLead:   "Auf einen Stick oder eine Platte entpacken und index.html öffnen: sie braucht kein Netz.",
+
+	// A report of a problem
+	ReportTitle:   "Ausgabe {release}, Blatt {sheet}",
+	ReportWrong:   "Was falsch ist:",
+	ReportFigures: "Werte:",
 
 	// Values that are no numbers
 	And:          "und",

@@ -152,7 +152,7 @@ var english = words{
 	ReadingOf:      "Reading {check}",
 	Done:           "done",
 	YesNo:          "yes or no",
-	CheckNote:      "Readings typed here stay in this browser, for this release only. Print the sheet to keep them.",
+	CheckNote:      "Readings typed here stay in this browser, for this release only. Save them as a file, or print the sheet, to keep them.",
 	NoChecks:       "This release states no checks.",
 	BuiltBy:        "Built by",
 	Serial:         "Machine number",
@@ -254,11 +254,39 @@ var english = words{
 
 	// Words the script shows
 	Within:       "within",
-	OutOfLimits:  "outside",
-	NotANumber:   "not a number",
+	TooHigh:      "outside: too high",
+	TooLow:       "outside: too low",
+	NotANumber:   "not read: write a number[ in {unit}]",
 	HideWorkings: "Hide workings",
 	StepDone:     "done",
 	StepsDone:    "{n} of {all} steps done",
+	ClearAll:     "Clear all",
+	PutBack:      "Put them back",
+	NewerEdition: "This release has been published anew since this copy of it was kept. You are still reading the copy.",
+	TakeNewer:    "Take the new edition",
+
+	// Search
+	Find:         "Search",
+	FoundCount:   "{n} found",
+	NothingFound: "nothing found in this release",
+
+	// The check sheet as a file, and the copy for when there is no network
+	SaveJSON:      "Save as JSON",
+	SaveCSV:       "Save as CSV",
+	ReadFile:      "Read in a file",
+	Tally:         "{n} of {all} checks filled in, {out} outside",
+	TakenOver:     "{n} entries were taken over.",
+	UnknownChecks: "{n} entries belong to no check of this release; they stay in the file.",
+	Differing:     "These read otherwise in the file. Press one to take the file's:",
+	OtherRelease:  "The file belongs to {manual} {release}, this is {here}. Nothing was taken over.",
+	NoSheetFile:   "This is not a whole file of a check sheet. Nothing was taken over.",
+	OfflineCopy:   "Copy of this release to keep (zip)",
+	OfflineLead:   "Unpack it on a stick or a disk and open index.html: it needs no network.",
+
+	// A report of a problem
+	ReportTitle:   "Release {release}, sheet {sheet}",
+	ReportWrong:   "What is wrong:",
+	ReportFigures: "Figures:",
 
 	// Values that are no numbers
 	And:          "and",

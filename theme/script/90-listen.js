@@ -1,0 +1,45 @@
+// The chooser of releases keeps the step one is at.
+all("details.releases").forEach(function (chooser) {
+  chooser.addEventListener("toggle", function () {
+    all(".releases .drop a.name").forEach(function (a) { a.hash = location.hash; });
+  });
+});
+
+// What is too wide for its place can be scrolled by keyboard.
+function reach() {
+  all(".line, .scroll, .math, .args span").forEach(function (el) {
+    if (el.scrollWidth > el.clientWidth + 1) el.tabIndex = 0;
+    else if (!el.classList.contains("scroll") && !el.classList.contains("math")) el.removeAttribute("tabindex");
+  });
+}
+reach();
+
+// A link to an entry of a register opens it.
+function openTarget() {
+  var el = location.hash && id(decodeURIComponent(location.hash.slice(1)));
+  if (el && el.tagName === "DETAILS") el.open = true;
+}
+openTarget();
+
+// A preview takes the new page and runs this script again: what listens to
+// the window does so once, and looks the page up anew.
+if (window.sheetListens) return;
+window.sheetListens = true;
+window.addEventListener("hashchange", openTarget);
+window.addEventListener("resize", reach);
+window.addEventListener("beforeprint", function () { window.sheetPrint(true); });
+window.addEventListener("afterprint", function () { window.sheetPrint(false); });
+document.addEventListener("click", function (e) {
+  all("details.releases[open]").forEach(function (d) { if (!d.contains(e.target)) d.open = false; });
+  var list = id("find/list");
+  if (list && !list.closest("form").contains(e.target)) list.hidden = true;
+});
+document.addEventListener("keydown", function (e) {
+  if (e.key === "Escape") all("details.releases[open]").forEach(function (d) { d.open = false; d.querySelector("summary").focus(); });
+  var field = id("find/text");
+  if (e.key === "/" && field && !e.ctrlKey && !e.metaKey && !e.altKey && !/^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName)) {
+    e.preventDefault();
+    field.focus();
+    field.select();
+  }
+});
