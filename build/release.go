@@ -48,6 +48,7 @@ func compute(fsys fs.FS, prefix string, set map[string]syntax.Expr) (*Release, d
 	res, errs := prog.Run()
 	list = append(list, errs...)
 	list = append(list, auditLimits(res)...)
+	list = append(list, auditDrawings(m, res)...)
 	return &Release{Name: m.Config.Release, Manual: m, Result: res, Checksum: sourceSum(m)}, list.Sorted()
 }
 

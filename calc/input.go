@@ -39,6 +39,7 @@ const (
 	WantLength              // a single length
 	WantLengths             // a length or a list of lengths (a place on a drawing)
 	WantAngles              // a plane angle or a list of them
+	WantTimes               // a plain number: how often something is repeated
 )
 
 // An Input is all that a release computes: its blocks, the expressions of its

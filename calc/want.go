@@ -10,6 +10,12 @@ import (
 func (p *Program) wantedPlace(e *expr) bool {
 	x, t := e.src.X, e.typ
 	what, list, dim := "a length", "lengths", unit.Base(unit.Length)
+	if e.src.Want == WantTimes {
+		if !t.plain() {
+			p.errs.Add(x.Span(), "wrong-kind", "a plain number is wanted here, got %s", operand(x, t))
+		}
+		return t.plain()
+	}
 	if e.src.Want == WantAngles {
 		what, list, dim = "an angle", "angles", unit.Base(unit.Angle)
 	}

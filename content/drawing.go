@@ -179,6 +179,7 @@ func (d *draft) readDrawing(f *ast.FencedCodeBlock, words []infoPart) ast.Node {
 			}
 			first[word+":"] = at
 			c.pos++
+			c.space()
 			start = c.pos
 			word, at = c.word()
 		}
@@ -277,6 +278,9 @@ func (d *draft) readDrawLine(c *cursor) *DrawLine {
 	c.drawValue(l)
 	if form.points > 0 {
 		c.drawPoints(l, form)
+	}
+	if len(d.list) > wrong && form.points > 0 {
+		return nil
 	}
 	c.drawClauses(l, form)
 	if len(d.list) > wrong {
@@ -435,7 +439,7 @@ func (c *cursor) tuple(n int) []int {
 		return nil
 	}
 	if len(commas) != n-1 {
-		c.d.list.Add(c.d.span(open, end+1), "drawing", "want %s here, got %d values", form, len(commas)+1)
+		c.d.list.Add(c.d.span(open, end+1), "drawing", "want %s here, got %s", form, values(len(commas)+1))
 		return nil
 	}
 	var out []int
@@ -449,6 +453,13 @@ func (c *cursor) tuple(n int) []int {
 		c.pos = stop + 1
 	}
 	return out
+}
+
+func values(n int) string {
+	if n == 1 {
+		return "1 value"
+	}
+	return strconv.Itoa(n) + " values"
 }
 
 // drawClauses reads what stands behind the shape.
@@ -483,7 +494,7 @@ func (c *cursor) drawClauses(l *DrawLine, form *drawForm) {
 		end := c.clauseEnd(words)
 		switch w {
 		case "repeat":
-			n, _ := c.expr(end, calc.WantCount, "how often it is repeated")
+			n, _ := c.expr(end, calc.WantTimes, "how often it is repeated")
 			l.Repeats = append(l.Repeats, DrawRepeat{Count: n})
 			c.space()
 			if next := c.d.cursor(c.pos, c.end); n >= 0 {

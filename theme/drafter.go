@@ -454,7 +454,10 @@ func (d *drafter) dimension(a, z px, text string, x *content.Shape) {
 
 // figureHref is where the figure of a shape has its entry: its derivation.
 func (v *view) figureHref(x *content.Shape) string {
-	if s := v.in.Result.Shown(x.Line.Value); x.Line.Value >= 0 && s != nil && s.Figure != nil {
+	if x.Line.Value < 0 {
+		return ""
+	}
+	if s := v.in.Result.Shown(x.Line.Value); s != nil && s.Figure != nil {
 		return "figures.html#" + figureID(s.Figure.Name)
 	}
 	return ""
@@ -497,7 +500,7 @@ func (d *drafter) outside() {
 		}
 		d.extension(a, p)
 		d.extension(z, q)
-		if p.x > q.x || p.x == q.x && p.y < q.y && false {
+		if p.x > q.x {
 			p, q = q, p
 		}
 		if p.x == q.x && p.y > q.y {
