@@ -66,6 +66,7 @@ type command struct {
 
 func commands() []command {
 	return []command{
+		{"start", "[--parameters FILE] DIR", "write a small complete manual to begin from", runStart},
 		{"preview", "[--port N] [DIR]", "serve the manual to your browser, update it as files change", runPreview},
 		{"audit", "[--format text|json|sarif] [DIR]", "compute and check everything, write nothing", runAudit},
 		{"publish", "[-o FOLDER] [DIR]", "audit, then write the site, all of it or nothing", runPublish},
