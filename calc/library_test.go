@@ -170,7 +170,7 @@ var special = map[string][2]float64{
 	"blade_deflection.thickness": {.002, .006}, "blade_deflection.width": {.02, .04}, "blade_deflection.length": {.2, .4},
 	"blade_frequency.thickness": {.002, .006}, "blade_frequency.width": {.02, .04}, "blade_frequency.length": {.2, .4},
 	"thermocouple_k_temperature.voltage": {.002, .03},
-	"wall_near_heat.gap": {.003, .006}, "wall_behind_shield.gap": {.003, .006}, "wall_behind_shield.shield_gap": {.003, .006},
+	"wall_near_heat.gap":                 {.003, .006}, "wall_behind_shield.gap": {.003, .006}, "wall_behind_shield.shield_gap": {.003, .006},
 }
 
 var counts = map[string]bool{"teeth_1": true, "teeth_2": true, "belt_teeth": true, "pulley_teeth": true, "steps_per_turn": true, "microsteps": true,
@@ -331,7 +331,9 @@ func renamed(x string, to func(string) string) string {
 }
 
 // inUnit reports whether a text ends within a unit such as N*m.
-func inUnit(before string) bool { return regexp.MustCompile(`(^|[^\pL_\pN])[0-9.]+ [\pL]+\*$`).MatchString(before) }
+func inUnit(before string) bool {
+	return regexp.MustCompile(`(^|[^\pL_\pN])[0-9.]+ [\pL]+\*$`).MatchString(before)
+}
 
 var keywords = strings.Fields("pi g_n if then else and or not in true false")
 

@@ -62,35 +62,59 @@ func (s *sheet) flow(dst, T []float64) {
 }
 
 // solve returns the T at which each node passes on to its neighbours and to
-// its sink (W/K, to zero temperature) what its source (W) gives it. T holds a
-// first guess and is overwritten.
-func (s *sheet) solve(sink, source, T []float64) error {
-	n := len(T)
-	diag := make([]float64, n)
-	copy(diag, sink)
+// its sink (W/K, to zero temperature) what its source (W) gives it, to tol. T
+// holds a first guess and is overwritten.
+func (s *sheet) solve(sink, source, T []float64, tol float64) error {
 	nx, ny := len(s.x), len(s.y)
+	// The conductances to the right and up are products of one factor of the
+	// row and one of the column.
+	right, up := make([]float64, nx), make([]float64, ny) // k/spacing, W/(m·K); 0 beyond the last node
+	for i := range nx - 1 {
+		right[i] = s.k / (s.x[i+1] - s.x[i])
+	}
+	for j := range ny - 1 {
+		up[j] = s.k / (s.y[j+1] - s.y[j])
+	}
+	diag := make([]float64, len(T))
+	copy(diag, sink)
 	for j := range ny {
 		for i := range nx {
 			p := j*nx + i
-			if i+1 < nx {
-				g := s.k * s.wy[j] / (s.x[i+1] - s.x[i])
-				diag[p] += g
-				diag[p+1] += g
+			diag[p] += s.wy[j]*right[i] + s.wx[i]*up[j]
+			if i > 0 {
+				diag[p] += s.wy[j] * right[i-1]
 			}
-			if j+1 < ny {
-				g := s.k * s.wx[i] / (s.y[j+1] - s.y[j])
-				diag[p] += g
-				diag[p+nx] += g
+			if j > 0 {
+				diag[p] += s.wx[i] * up[j-1]
 			}
 		}
 	}
 	product := func(dst, x []float64) {
-		s.flow(dst, x)
-		for i, g := range sink {
-			dst[i] += g * x[i]
+		for j := range ny {
+			p := j * nx
+			row, out, d := x[p:p+nx], dst[p:p+nx], diag[p:p+nx]
+			left, wy := 0.0, s.wy[j]
+			for i := range nx - 1 { // what passes to the right node, counted once
+				g := wy * right[i]
+				out[i] = d[i]*row[i] - left - g*row[i+1]
+				left = g * row[i]
+			}
+			out[nx-1] = d[nx-1]*row[nx-1] - left
+			if j > 0 {
+				below := x[p-nx : p]
+				for i, w := range s.wx {
+					out[i] -= w * up[j-1] * below[i]
+				}
+			}
+			if j+1 < ny {
+				above := x[p+nx : p+2*nx]
+				for i, w := range s.wx {
+					out[i] -= w * up[j] * above[i]
+				}
+			}
 		}
 	}
-	return num.ConjugateGradient("lateral conduction", product, diag, source, T, 1e-12)
+	return num.ConjugateGradient("lateral conduction", product, diag, source, T, tol)
 }
 
 // BedSpread returns the steady temperatures of a thin layer under a field of
@@ -116,17 +140,20 @@ func BedSpread(E *Map, s Surface, kd float64) (*Map, error) {
 	area := sh.area()
 	n := len(area)
 	T := make([]float64, n)
+	// Each node by itself; but for the first it begins at the node before.
 	for i, e := range E.Z {
 		var err error
-		if T[i], _, err = s.Temperature(e); err != nil {
-			return nil, err
+		if i == 0 || !s.near(e, T[i-1], &T[i]) {
+			if T[i], _, err = s.Temperature(e); err != nil {
+				return nil, err
+			}
 		}
 	}
 	if kd == 0 {
 		return &Map{E.X, E.Y, T}, nil
 	}
 	sink, rest, step := make([]float64, n), make([]float64, n), make([]float64, n)
-	const limit = 50 // three or four are enough
+	const limit = 50 // four or five are enough
 	last := math.Inf(1)
 	for range limit {
 		sh.flow(rest, T)
@@ -136,7 +163,9 @@ func BedSpread(E *Map, s Surface, kd float64) (*Map, error) {
 			rest[i] = area[i]*(s.Absorptance*E.Z[i]-q) - rest[i]
 			step[i] = 0
 		}
-		if err := sh.solve(sink, rest, step); err != nil {
+		// The imbalance is taken anew in each turn, so a step need not be
+		// exact: what it leaves, the next one finds.
+		if err := sh.solve(sink, rest, step, 1e-4); err != nil {
 			return nil, err
 		}
 		big := 0.0
@@ -144,7 +173,7 @@ func BedSpread(E *Map, s Surface, kd float64) (*Map, error) {
 			T[i] += step[i]
 			big = max(big, math.Abs(step[i]))
 		}
-		if big < 1e-9 { // K; the next step would be its square
+		if big < 1e-7 { // K; the next step would be a thousandth of it or less
 			return &Map{E.X, E.Y, T}, nil
 		}
 		if math.IsNaN(big) {

@@ -25,6 +25,23 @@ func (s Surface) loss(T float64) (q, slope float64) {
 	return q, s.HAir + s.UBase + 4*s.Emissivity*stefanBoltzmann*T3
 }
 
+// near looks for the steady temperature of a surface by Newton's method from a
+// guess, and reports whether it was found to within 1e-9 K: the loss is convex
+// in T, so one step from anywhere lands above and the rest fall to it.
+func (s Surface) near(E, guess float64, T *float64) bool {
+	t := guess
+	for range 8 {
+		q, slope := s.loss(t)
+		step := (s.Absorptance*E - q) / slope
+		t += step
+		if math.Abs(step) < 1e-9 {
+			*T = t
+			return t > 0
+		}
+	}
+	return false // also where the slope is 0 and t no number
+}
+
 // Temperature returns the steady temperature of a surface under an irradiance,
 //
 //	α E = h (T - T_air) + ε σ (T⁴ - T_sur⁴) + U (T - T_base)

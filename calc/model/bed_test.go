@@ -114,6 +114,33 @@ func TestBedSpreadMode(t *testing.T) {
 	}
 }
 
+// TestBedSpreadConvergence shows how the figures of a bed settle as its nodes
+// get closer: each halving leaves about a quarter of the error. The field is
+// that of four lamps, the radiation is not linear.
+func TestBedSpreadConvergence(t *testing.T) {
+	at := func(n int) (corner, centre, healing float64) {
+		field := called(t, "lamp_field", with(square(0.1), "nodes", float64(n), "power", []float64{300, 500, 400, 450})).Get("field").(*Map)
+		o := called(t, "bed_spread", with(sheetBed(field), "emissivity", .9, "absorptance", .85, "surroundings", 393.15))
+		return value(t, o, "corner"), value(t, o, "centre"), value(t, o, "healing_length")
+	}
+	corner, centre, healing := at(161)
+	t.Logf("healing length %.2f mm; 161 x 161 nodes: corner %.6f K, centre %.6f K", healing*1e3, corner, centre)
+	last := math.Inf(1)
+	for _, n := range []int{11, 21, 41, 81} {
+		c, m, _ := at(n)
+		off := math.Abs(c - corner)
+		t.Logf("%3d x %3d nodes, %5.2f mm apart: corner off by %.2e K, centre by %.2e K", n, n, 150./float64(n-1), off, math.Abs(m-centre))
+		least := 1.0 // the square of the spacing rules once that is below the healing length
+		if 0.15/float64(n-1) < healing/1.5 {
+			least = 3
+		}
+		if !(off < last/least) {
+			t.Errorf("%d nodes: the corner is off by %g K, after %g K", n, off, last)
+		}
+		last = off
+	}
+}
+
 func TestBedSpreadEnergy(t *testing.T) {
 	field := called(t, "lamp_field", with(square(0.1), "nodes", 41.0, "power", []float64{300, 500, 400, 450})).Get("field").(*Map)
 	a := with(sheetBed(field), "emissivity", .9, "absorptance", .85, "surroundings", 393.15)
@@ -182,7 +209,7 @@ func TestSheet(t *testing.T) {
 			sink[i] += 1e9 // holds the bottom
 			source[i] += 1e11
 		}
-		if err := s.solve(sink, source, T); err != nil {
+		if err := s.solve(sink, source, T, 1e-12); err != nil {
 			t.Fatal(err)
 		}
 		return T[(n-1)/5*n+n-1] // 0.2 m up the right side
@@ -208,7 +235,7 @@ func TestSheet(t *testing.T) {
 			sink[i] += 1e6
 			source[i] = 1e6 * 75
 		}
-		if err := s.solve(sink, source, T); err != nil {
+		if err := s.solve(sink, source, T, 1e-12); err != nil {
 			t.Fatal(err)
 		}
 		q := 0.0
