@@ -20,10 +20,18 @@ import (
 
 func runExplain(e env, flags *flag.FlagSet, args []string) int {
 	set := settings{}
-	flags.Var(set, "set", "compute with `NAME=VALUE` in place of a parameter; may be given more than once")
+	flags.Var(set, "set", "compute with `NAME=VALUE` in place of a parameter and say what changes; may be given more than once")
+	over := flags.String("over", "", "compute the figure over `NAME=FROM to TO` of a parameter, as in --over 'bay=20 °C to 80 °C'")
+	points := flags.Int("points", 9, "at `N` values of the parameter of --over")
+	trials := flags.Int("trials", 0, "find the distribution of the figure in `N` trials with drawn inputs (JCGM 101)")
+	seed := flags.Uint64("seed", 1, "begin the trials at `N`; the same number gives the same trials")
+	format := flags.String("format", "text", "print as `text or json`")
 	pos, status, ok := parse(e, flags, args, 1, 2)
 	if !ok {
 		return status
+	}
+	if *format != "text" && *format != "json" {
+		return wrong(e, "explain", fmt.Sprintf("there is no format %q; it is text or json", *format))
 	}
 	src, closeDir, err := build.OpenDir(folder(pos, 1))
 	if err != nil {
@@ -39,14 +47,172 @@ func runExplain(e env, flags *flag.FlagSet, args []string) int {
 	if list.HasErrors() {
 		report(e.err, list)
 	}
-	explain(e.out, r, f)
-	for _, name := range slices.Sorted(maps.Keys(set)) {
-		fmt.Fprintf(e.out, "computed with %s = %s\n", name, set[name].Span().Text())
+	x := explanation{release: r, figure: f}
+	if len(set) > 0 {
+		before, _ := build.LoadWorking(src, build.Options{Tool: tool})
+		x.before, x.set = before.Result.Figure(pos[0]), set
+	}
+	if *over != "" {
+		if x.sweep, err = sweepOver(r.Result, f, *over, *points); err != nil {
+			return failed(e, "explain", err)
+		}
+	}
+	if *trials != 0 {
+		p := newProgress(e.err)
+		x.trials, err = r.Result.Trials(f.Name, calc.TrialOptions{N: *trials, Seed: *seed, Progress: func(done int) bool {
+			p.step(done, *trials, "trials")
+			return true
+		}})
+		p.end()
+		if err != nil {
+			return failed(e, "explain", err)
+		}
+	}
+	if *format == "json" {
+		if err := x.json(e.out); err != nil {
+			return failed(e, "explain", err)
+		}
+	} else {
+		x.text(e.out)
 	}
 	if f.Value == nil && f.Func == nil {
 		return exitFound
 	}
 	return exitOK
+}
+
+// An explanation is what is to be said of a figure.
+type explanation struct {
+	release *build.Release
+	figure  *calc.Figure
+	before  *calc.Figure // without the settings; nil if there are none
+	set     settings
+	sweep   *sweep
+	trials  *calc.Trials
+}
+
+func (x explanation) text(w io.Writer) {
+	explain(w, x.release, x.figure)
+	for _, name := range slices.Sorted(maps.Keys(x.set)) {
+		fmt.Fprintf(w, "computed with %s = %s\n", name, x.set[name].Span().Text())
+	}
+	if x.before != nil {
+		fmt.Fprintln(w, "without: "+figureText(x.before)+changed(x.before, x.figure))
+	}
+	if t := x.trials; t != nil {
+		q := func(si float64) string { return quantityText(si, x.figure.Unit) }
+		fmt.Fprintf(w, "%d trials (JCGM 101), inputs drawn: %d\n", t.N, t.Inputs)
+		tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+		fmt.Fprintf(tw, "  mean\t%s\n", q(t.Mean))
+		fmt.Fprintf(tw, "  standard uncertainty\t%s%s\n", quantityText(t.Std, difference(x.figure.Unit)), bySlopes(x.figure))
+		fmt.Fprintf(tw, "  %.4g %% lie from\t%s to %s\n", 100*t.Level, q(t.Low), q(t.High))
+		fmt.Fprintf(tw, "  shortest such interval\t%s to %s\n", q(t.ShortLow), q(t.ShortHigh))
+		tw.Flush()
+	}
+	if s := x.sweep; s != nil {
+		fmt.Fprintf(w, "over %s\n", s.param.Name)
+		tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+		for i, at := range s.at {
+			value := "has no value"
+			if !math.IsNaN(s.out[i]) {
+				value = quantityText(s.out[i], x.figure.Unit)
+			}
+			fmt.Fprintf(tw, "  %s\t%s\n", quantityText(at, s.unit), value)
+		}
+		tw.Flush()
+	}
+}
+
+func bySlopes(f *calc.Figure) string {
+	if f.Spread == nil || f.Spread.Std == 0 {
+		return ""
+	}
+	return ", by slopes " + quantityText(f.Spread.Std, difference(f.Unit))
+}
+
+// changed says by how much a figure differs from what it was before.
+func changed(before, after *calc.Figure) string {
+	a, okA := before.Value.(float64)
+	b, okB := after.Value.(float64)
+	if !okA || !okB {
+		return ""
+	}
+	sign := "+"
+	if b < a {
+		sign = ""
+	}
+	text := "; the change is " + sign + quantityText(b-a, difference(after.Unit))
+	if a != 0 && !after.Unit.Point {
+		text += fmt.Sprintf(" (%+.3g %%)", 100*(b-a)/math.Abs(a))
+	}
+	return text
+}
+
+// A sweep is a figure over a parameter.
+type sweep struct {
+	param   *calc.Figure
+	unit    unit.Unit // of the parameter
+	at, out []float64 // SI
+}
+
+// sweepOver computes a figure over "NAME=FROM to TO".
+func sweepOver(res *calc.Result, f *calc.Figure, arg string, points int) (*sweep, error) {
+	name, span, ok := strings.Cut(arg, "=")
+	from, to, ok2 := strings.Cut(span, " to ")
+	if !ok || !ok2 {
+		return nil, fmt.Errorf("--over %s: write it as NAME=FROM to TO, such as 'bay=20 °C to 80 °C'", arg)
+	}
+	if points < 2 || points > calc.MaxSweep {
+		return nil, fmt.Errorf("--points is from 2 to %d", calc.MaxSweep)
+	}
+	p := res.Figure(strings.TrimSpace(name))
+	if p == nil || !p.Parameter || p.Type.Kind != calc.Quantity {
+		return nil, fmt.Errorf("--over %s: %s is no parameter of the design sheet that is a number", arg, strings.TrimSpace(name))
+	}
+	var ends [2]float64
+	s := &sweep{param: p}
+	for i, text := range []string{from, to} {
+		u, v, err := literal(strings.TrimSpace(text))
+		if err != nil {
+			return nil, err
+		}
+		if u.Dim != p.Type.Dim || u.Point != p.Type.Point {
+			return nil, fmt.Errorf("--over %s: %s is in %s, %s does not fit it", arg, p.Name, unitName(p.Unit), strings.TrimSpace(text))
+		}
+		ends[i], s.unit = u.ToSI(v), u
+	}
+	for i := range points {
+		f := float64(i) / float64(points-1)
+		s.at = append(s.at, ends[0]*(1-f)+ends[1]*f)
+	}
+	var err error
+	s.out, err = res.Vary(p.Name, s.at, f.Name)
+	return s, err
+}
+
+func unitName(u unit.Unit) string {
+	if u.Symbol == "" {
+		return "no unit"
+	}
+	return u.Symbol
+}
+
+// literal reads a number with its unit.
+func literal(text string) (unit.Unit, float64, error) {
+	f := diag.NewFile("--over", []byte(text))
+	x, list := syntax.ParseExpr(f, []syntax.Seg{{Start: 0, End: len(f.Text)}})
+	if err := list.Err(); err != nil {
+		return unit.Unit{}, 0, err
+	}
+	sign := 1.0
+	if n, ok := x.(*syntax.Unary); ok && n.Op == syntax.OpNeg {
+		sign, x = -1, n.X
+	}
+	n, ok := x.(*syntax.Number)
+	if !ok {
+		return unit.Unit{}, 0, fmt.Errorf("%s is no number with its unit", text)
+	}
+	return n.Unit, sign * n.V, nil
 }
 
 func unknownFigure(e env, res *calc.Result, name string) int {
@@ -332,21 +498,28 @@ func quantityText(si float64, u unit.Unit) string {
 	return n + " " + u.Symbol
 }
 
+// difference is the unit of a difference of two values: no zero of a
+// temperature scale in it.
+func difference(u unit.Unit) unit.Unit {
+	if !u.Point {
+		return u
+	}
+	diff := u
+	diff.Offset, diff.Point = 0, false
+	diff.Symbol = "K"
+	if u.Factor != 1 {
+		diff.Symbol = "°F difference"
+	}
+	return diff
+}
+
 // spreadRows says what is known about a figure beside its nominal value.
 func spreadRows(f *calc.Figure) [][2]string {
 	s := f.Spread
 	if s == nil {
 		return nil
 	}
-	// A deviation is a difference: no zero of a temperature scale in it.
-	diff := f.Unit
-	diff.Offset, diff.Point = 0, false
-	if f.Unit.Point {
-		diff.Symbol = "K"
-		if f.Unit.Factor != 1 {
-			diff.Symbol = "°F difference"
-		}
-	}
+	diff := difference(f.Unit)
 	q := func(si float64) string { return quantityText(si, diff) }
 	var rows [][2]string
 	if s.TolHi > 0 || s.TolLo > 0 {

@@ -32,7 +32,7 @@ func newProgress(w io.Writer) *progress {
 	return p
 }
 
-func (p *progress) step(done, all int) {
+func (p *progress) step(done, all int, what string) {
 	if p.w == nil || time.Since(p.start) < patience {
 		return
 	}
@@ -42,7 +42,7 @@ func (p *progress) step(done, all int) {
 		return
 	}
 	p.last, p.shown = time.Now(), true
-	fmt.Fprintf(p.w, "\r\x1b[K%d of %d files", done, all)
+	fmt.Fprintf(p.w, "\r\x1b[K%d of %d %s", done, all, what)
 }
 
 // end wipes the line.

@@ -41,6 +41,6 @@ func buildDir(e env, dir string, cache *build.Cache) (*build.Site, diag.List, er
 	defer closeDir()
 	p := newProgress(e.err)
 	defer p.end()
-	site, list := build.Build(src, build.Options{Tool: tool, Progress: p.step, Cache: cache, Thorough: true})
+	site, list := build.Build(src, build.Options{Tool: tool, Progress: func(done, all int) { p.step(done, all, "files") }, Cache: cache, Thorough: true})
 	return site, list, nil
 }
