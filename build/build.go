@@ -21,6 +21,9 @@ type Options struct {
 	// Thorough adds the checks that evaluate the working tree many times over:
 	// whether slopes describe the uncertainties.
 	Thorough bool
+	// Accepted is told the findings that the manual accepts in writing; nil if
+	// nobody asks.
+	Accepted func([]Accepted)
 	// Progress is told what has been done, from any goroutine; nil if nobody asks.
 	Progress func(done, all int)
 }
@@ -35,14 +38,25 @@ func Build(src Source, opt Options) (*Site, diag.List) {
 	if opt.Set == nil && !list.HasErrors() {
 		list = append(list, auditRecord(src.FS, releases[0])...)
 	}
-	if list.HasErrors() {
-		return nil, list.Sorted()
+	var site *Site
+	complete := !list.HasErrors()
+	if opt.Set == nil {
+		list = append(list, audit(releases[0], complete)...)
 	}
-	if opt.Thorough {
-		list = append(list, releases[0].Result.Curvature()...)
+	if complete {
+		if opt.Thorough {
+			list = append(list, releases[0].Result.Curvature()...)
+		}
+		site, errs = render(releases, known, opt)
+		list = append(list, errs...)
 	}
-	site, errs := render(releases, known, opt)
-	list = append(list, errs...).Sorted()
+	if site != nil {
+		auditLinks(site, releases, &list)
+	}
+	list, accepted := accept(releases[0], list, site != nil && opt.Set == nil, opt.Thorough)
+	if opt.Accepted != nil {
+		opt.Accepted(accepted)
+	}
 	if list.HasErrors() {
 		return nil, list
 	}

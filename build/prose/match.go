@@ -16,7 +16,8 @@ type Figure struct {
 	Ranged bool    // it varies from Low to High
 	Low    float64
 	High   float64
-	Rank   int // of two that fit equally well, the one of lower rank is named first
+	Unit   string // in which it is shown
+	Rank   int    // of two that fit equally well, the one of lower rank is named first
 }
 
 // Match gives the figures that round to what was typed, the likeliest first.

@@ -153,6 +153,12 @@ func (c *cutter) plot(plot *content.Plot) {
 
 var figure = regexp.MustCompile(`\{=[^}]*\}`)
 
+// MaskFigures puts signs that nothing is read across in the place of inline
+// figures. Places in the text stay.
+func MaskFigures(text string) string {
+	return figure.ReplaceAllStringFunc(text, func(s string) string { return strings.Repeat("_", len(s)) })
+}
+
 // caption reads a text that stands somewhere behind a place. One that is
 // written with escapes is found by its beginning.
 func (c *cutter) caption(text string, from int) {
@@ -161,7 +167,6 @@ func (c *cutter) caption(text string, from int) {
 		return
 	}
 	p := &Piece{Kind: "caption"}
-	text = figure.ReplaceAllStringFunc(text, func(s string) string { return strings.Repeat("_", len(s)) })
-	p.add([]byte(text), from+i)
+	p.add([]byte(MaskFigures(text)), from+i)
 	c.pieces = append(c.pieces, p)
 }

@@ -1,0 +1,43 @@
+package build
+
+import (
+	"workings/calc/diag"
+)
+
+// AuditRules says what the audit of a computed release looks for, by the codes
+// of its findings. What a page, a sheet or the parts list says wrongly has
+// codes of its own, reported where it is read.
+var AuditRules = map[string]string{
+	"typed-number":       "A number with a unit stands in the text by hand, where a figure should be",
+	"unused-figure":      "A figure is shown nowhere, and no limit, plot, part or check needs it",
+	"idle-parameter":     "A parameter is used, but only by figures that are not",
+	"silent-limit":       "A limit has no message: where it is broken, no reader is told",
+	"limit-broken":       "A limit does not hold",
+	"unused-part":        "A part or tool is on the list, and no step takes it",
+	"part-quantity":      "The steps take another quantity of a part than its line says",
+	"unknown-instrument": "A check is made with what is not on the tools list",
+	"large-picture":      "A picture has more bytes or pixels than a page needs",
+	"page-order":         "The order of the pages is not stated, or goes against what they need",
+	"late-caution":       "A safety message stands behind what it warns of",
+	"broken-link":        "A link of the published site leads nowhere",
+	"same-id":            "A published page has two places of the same name",
+	"acceptance":         "An acceptance is not written as it must be",
+	"stale-acceptance":   "An acceptance has nothing to accept any more",
+}
+
+// audit reports what follows from a computed release. What is unused is told
+// only of a complete release: in one with mistakes, the line that failed may
+// be what uses it.
+func audit(r *Release, complete bool) diag.List {
+	var list diag.List
+	auditProse(r, &list)
+	auditPanels(r, &list)
+	auditPictures(r, &list)
+	auditOrder(r, &list)
+	auditSilent(r, &list)
+	if complete {
+		auditUnused(r, &list)
+		auditParts(r, &list)
+	}
+	return list
+}
