@@ -1,9 +1,12 @@
 package model
 
+import "strings"
+
 // A Material is a named material with what is known of it at 20 °C.
 type Material struct {
 	Name  string // after its standard, with the temper where it matters: "EN AW-6082 T6"
 	Props []Property
+	Also  []string // other names for the same grade, as a workshop says them: "aluminium 6082"
 }
 
 // A Property is one value of a material.
@@ -25,11 +28,20 @@ type Property struct {
 // of it, so measure the stiffness of a belt.
 func Materials() []Material { return materials }
 
-// FindMaterial returns the material of that name, or nil if there is none.
+// FindMaterial returns the material of that name, or nil if there is none. Of
+// other names for it, those in Also will do, in letters of either case. A name
+// of several grades, such as steel, is none of them.
 func FindMaterial(name string) *Material {
 	for i := range materials {
 		if materials[i].Name == name {
 			return &materials[i]
+		}
+	}
+	for i := range materials {
+		for _, also := range materials[i].Also {
+			if strings.EqualFold(also, name) {
+				return &materials[i]
+			}
 		}
 	}
 	return nil
@@ -61,6 +73,9 @@ func conductivity(v, rel float64, src string) Property {
 func specificHeat(v, rel float64, src string) Property {
 	return Property{"specific_heat", "J/(kg*K)", v, rel, src}
 }
+func resistivity(v, rel float64, src string) Property {
+	return Property{"resistivity", "ohm*m", v, rel, src}
+}
 func yieldStrength(v float64, src string) Property {
 	return Property{"yield_strength", "Pa", v, 0, src}
 }
@@ -88,6 +103,8 @@ const (
 	srcBrass     = "azom.com 6382 and makeitfrom.com, CuZn39Pb3 (seen)"
 	srcBoro      = "data sheets of glass to ISO 3585, agreeing (seen)"
 	srcQuartz    = "qsiquartz.com and makeitfrom.com, fused quartz (seen)"
+	srcWire      = "handbooks of resistance heating alloys (from memory)"
+	srcKiln      = "trade data sheets of refractories (from memory)"
 	srcPractice  = "common practice"
 )
 
@@ -97,19 +114,19 @@ var materials = []Material{
 		modulus(70e9, 0.03, srcEN1999),
 		expansion(23e-6, 0.04, srcEN1999),
 		conductivity(191, 0.12, "EN 1999-1-2:2007, 3.3.3, alloys 6xxx at 20 °C (from memory)"),
-	}},
+	}, nil},
 	{"aramid fibre high modulus", []Property{
 		density(1450, 0.02, srcFibre),
 		modulus(128e9, 0.04, srcFibre),
 		expansion(-2.0e-6, 0.3, srcFibre+", along the fibre"),
 		conductivity(0.04, 0.5, srcFibre),
-	}},
+	}, []string{"para-aramid high modulus"}},
 	{"aramid fibre standard", []Property{
 		density(1450, 0.02, srcFibre),
 		modulus(72e9, 0.16, srcFibre),
 		expansion(-2.0e-6, 0.3, srcFibre+", along the fibre"),
 		conductivity(0.04, 0.5, srcFibre),
-	}},
+	}, []string{"para-aramid"}},
 	{"borosilicate glass 3.3", []Property{
 		density(2230, 0.005, srcBoro),
 		modulus(63.5e9, 0.02, srcBoro),
@@ -117,14 +134,14 @@ var materials = []Material{
 		conductivity(1.2, 0.1, srcBoro+", at 90 °C"),
 		specificHeat(830, 0.05, "makeitfrom.com, borosilicate glass (seen)"),
 		point("service_temperature", 500, 0.02, srcBoro+", short times"),
-	}},
+	}, []string{"borosilicate glass", "borosilicate 3.3"}},
 	{"brass CuZn39Pb3", []Property{
 		density(8460, 0.01, "azom.com 6382 and diversifiedbronze.com, CuZn39Pb3 (seen)"),
 		modulus(100e9, 0.1, srcBrass),
 		expansion(20.9e-6, 0.03, srcBrass),
 		conductivity(120, 0.06, srcBrass),
 		specificHeat(380, 0.03, srcBrass),
-	}},
+	}, []string{"brass CW614N", "CW614N"}},
 	{"carbon steel S235", []Property{
 		density(7850, 0.01, "EN 1991-1-1, Table A.4 (seen in a reprint)"),
 		modulus(210e9, 0.03, srcEN1993),
@@ -133,20 +150,20 @@ var materials = []Material{
 		specificHeat(440, 0.05, srcFireSteel),
 		yieldStrength(235e6, "EN 1993-1-1:2005, Table 3.1, up to 40 mm, minimum (seen in a reprint)"),
 		strength(360e6, 0, "EN 1993-1-1:2005, Table 3.1, up to 40 mm, minimum (seen in a reprint)"),
-	}},
+	}, []string{"steel S235", "S235", "S235JR", "mild steel S235"}},
 	{"copper Cu-ETP", []Property{
 		density(8930, 0.005, srcCopper),
 		modulus(115e9, 0.06, "trade data sheets of CW004A, 110 to 117 GPa (seen)"),
 		expansion(16.8e-6, 0.03, srcCopper+", 25 to 100 °C"),
 		conductivity(392, 0.03, srcCopper),
 		specificHeat(386, 0.02, srcCopper),
-	}},
+	}, []string{"copper CW004A", "Cu-ETP", "CW004A", "copper C11000"}},
 	{"E-glass fibre", []Property{
 		density(2500, 0.03, srcFibre),
 		modulus(72.4e9, 0.03, srcFibre),
 		expansion(5.0e-6, 0.05, srcFibre),
 		conductivity(1.15, 0.15, srcFibre),
-	}},
+	}, []string{"E-glass", "glass fibre E"}},
 	{"EN AW-6060 T66", []Property{
 		density(2700, 0.01, srcSheet6060),
 		modulus(69.5e9, 0.03, srcSheet6060),
@@ -155,7 +172,7 @@ var materials = []Material{
 		specificHeat(895, 0.02, srcSheet6060),
 		yieldStrength(150e6, srcMin755+", wall up to 25 mm"),
 		strength(195e6, 0, srcMin755+", wall up to 25 mm"),
-	}},
+	}, []string{"aluminium 6060", "aluminum 6060", "aluminium 6060 T66", "6060 T66", "AlMgSi T66"}},
 	{"EN AW-6061 T6", []Property{
 		density(2700, 0.01, src6061),
 		modulus(69e9, 0.03, src6061),
@@ -164,7 +181,7 @@ var materials = []Material{
 		specificHeat(896, 0.02, src6061),
 		yieldStrength(240e6, "EN 755-2, minimum (from memory)"),
 		strength(260e6, 0, "EN 755-2, minimum (from memory)"),
-	}},
+	}, []string{"aluminium 6061", "aluminum 6061", "aluminium 6061 T6", "6061 T6", "AlMg1SiCu T6"}},
 	{"EN AW-6082 T6", []Property{
 		density(2700, 0.01, srcSheet6060),
 		modulus(70e9, 0.03, srcSheet6060),
@@ -173,7 +190,7 @@ var materials = []Material{
 		specificHeat(893, 0.02, srcSheet6060),
 		yieldStrength(250e6, srcMin755+", wall up to 5 mm"),
 		strength(290e6, 0, srcMin755+", wall up to 5 mm"),
-	}},
+	}, []string{"aluminium 6082", "aluminum 6082", "aluminium 6082 T6", "6082 T6", "AlSi1MgMn T6"}},
 	{"fused quartz", []Property{
 		density(2200, 0.005, srcQuartz),
 		modulus(72.5e9, 0.02, srcQuartz),
@@ -181,7 +198,31 @@ var materials = []Material{
 		conductivity(1.4, 0.05, srcQuartz),
 		specificHeat(700, 0.05, srcQuartz),
 		point("strain_point", 1120, 0.03, srcQuartz),
-	}},
+	}, []string{"quartz glass", "fused silica"}},
+	{"insulating firebrick 1260", []Property{
+		density(500, 0.1, srcKiln),
+		conductivity(0.14, 0.2, srcKiln+", at 400 °C; 0.19 at 1000 °C"),
+		specificHeat(1050, 0.05, srcKiln),
+		point("service_temperature", 1260, 0.03, srcKiln+", by its class"),
+	}, []string{"firebrick 23", "insulating brick 23"}},
+	{"iron-chromium-aluminium 22/5", []Property{
+		density(7150, 0.015, srcWire),
+		modulus(220e9, 0.05, srcWire),
+		expansion(11e-6, 0.1, srcWire+", 20 to 250 °C; 15e-6 to 1000 °C"),
+		conductivity(11, 0.1, srcWire),
+		specificHeat(460, 0.05, srcWire),
+		resistivity(1.40e-6, 0.04, srcWire+", 1.35e-6 to 1.45e-6 by the grade, at 20 °C; 4 % more when it glows"),
+		point("service_temperature", 1300, 0.04, srcWire+", 1250 to 1400 °C by the grade; brittle once it has glowed"),
+	}, []string{"FeCrAl", "FeCrAl 22/5"}},
+	{"nickel-chromium 80/20", []Property{
+		density(8300, 0.015, srcWire),
+		modulus(220e9, 0.05, srcWire),
+		expansion(15e-6, 0.1, srcWire+", 20 to 250 °C; 18e-6 to 1000 °C"),
+		conductivity(15, 0.1, srcWire),
+		specificHeat(460, 0.05, srcWire),
+		resistivity(1.09e-6, 0.03, srcWire+", at 20 °C; 4 to 7 % more when it glows"),
+		point("service_temperature", 1150, 0.03, srcWire+", wire of 1 mm and more"),
+	}, []string{"NiCr 80/20", "NiCr8020", "nichrome 80/20", "2.4869"}},
 	{"PA12 laser sintered", []Property{
 		density(930, 0.05, srcPA12),
 		modulus(1.7e9, 0.12, "1.5 to 1.8 GPa (from memory), 1.7 to 1.9 GPa at renato.design (seen); dry, halves by 80 °C"),
@@ -190,7 +231,7 @@ var materials = []Material{
 		specificHeat(1700, 0.1, srcPA12),
 		strength(48e6, 0.1, srcPA12),
 		point("glass_transition", 50, 0.016, srcPA12),
-	}},
+	}, []string{"polyamide 12 laser sintered"}},
 	{"PETG", []Property{
 		density(1270, 0.02, "additive.tools, PETG (seen)"),
 		modulus(2.1e9, 0.08, srcPETG),
@@ -200,7 +241,7 @@ var materials = []Material{
 		strength(50e6, 0.12, srcPETG+", 53 MPa; printed 44 to 56 MPa in the layer, additive.tools (seen); across layers little more than half"),
 		point("glass_transition", 81, 0.015, srcPETG),
 		point("heat_deflection", 69, 0.015, srcPETG+", at 1.82 MPa"),
-	}},
+	}, []string{"PET-G"}},
 	{"POM-C", []Property{
 		density(1410, 0.015, srcPOM),
 		modulus(2.6e9, 0.1, srcPOM+", 2.5 GPa; "+srcPOMSheet+", 2.86 GPa"),
@@ -208,7 +249,7 @@ var materials = []Material{
 		conductivity(0.31, 0.15, "handbooks (from memory)"),
 		strength(65e6, 0.05, srcPOM),
 		point("service_temperature", 100, 0.015, srcPOMSheet),
-	}},
+	}, []string{"POM copolymer", "acetal copolymer"}},
 	{"stainless steel 1.4301", []Property{
 		density(7900, 0.01, srcEN10088),
 		modulus(200e9, 0.03, srcEN10088),
@@ -217,7 +258,7 @@ var materials = []Material{
 		specificHeat(500, 0.03, srcEN10088),
 		yieldStrength(210e6, "EN 10088-2, hot rolled plate, minimum (from memory)"),
 		strength(520e6, 0, "EN 10088-2, hot rolled plate, minimum (from memory)"),
-	}},
+	}, []string{"stainless 304", "stainless steel 304", "AISI 304", "1.4301", "X5CrNi18-10"}},
 	{"stainless steel 1.4401", []Property{
 		density(8000, 0.01, srcEN10088),
 		modulus(200e9, 0.03, srcEN10088),
@@ -226,16 +267,16 @@ var materials = []Material{
 		specificHeat(500, 0.03, srcEN10088),
 		yieldStrength(220e6, "EN 10088-2, hot rolled plate, minimum (from memory)"),
 		strength(520e6, 0, "EN 10088-2, hot rolled plate, minimum (from memory)"),
-	}},
+	}, []string{"stainless 316", "stainless steel 316", "AISI 316", "1.4401", "X5CrNiMo17-12-2"}},
 	{"steel cord", []Property{
 		density(7850, 0.01, "as carbon steel, EN 1991-1-1, Table A.4 (seen in a reprint)"),
 		modulus(170e9, 0.12, srcPractice+": steel less 10 to 20 % for the lay"),
 		expansion(11.9e-6, 0.05, "as carbon steel, "+srcEN1993),
-	}},
+	}, nil},
 	{"wool felt 26S1", []Property{
 		density(256, 0.1, "ASTM D2475, 0.81 kg/m² at 3.17 mm (seen)"),
 		{"compression_modulus", "Pa", 150e3, 0.7, srcPractice + ": 50 to 300 kPa, stiffens when squeezed: measure it"},
 		conductivity(0.05, 0.25, srcPractice),
 		point("service_temperature", 100, 0.02, srcPractice),
-	}},
+	}, []string{"felt 26S1"}},
 }

@@ -11,14 +11,14 @@ func TestMaterials(t *testing.T) {
 	all := Materials()
 	units := map[string]string{
 		"density": "kg/m^3", "modulus": "Pa", "expansion": "K^-1", "conductivity": "W/(m*K)", "specific_heat": "J/(kg*K)",
-		"yield_strength": "Pa", "strength": "Pa", "compression_modulus": "Pa",
+		"yield_strength": "Pa", "strength": "Pa", "compression_modulus": "Pa", "resistivity": "ohm*m",
 		"glass_transition": "°C", "heat_deflection": "°C", "service_temperature": "°C", "strain_point": "°C",
 	}
 	// What solids can be, so that a slip of a power of ten shows.
 	bounds := map[string][2]float64{
 		"density": {100, 20e3}, "modulus": {1e8, 5e11}, "expansion": {-1e-5, 2e-4}, "conductivity": {0.02, 450}, "specific_heat": {300, 3000},
-		"yield_strength": {1e7, 2e9}, "strength": {1e7, 2e9}, "compression_modulus": {1e4, 1e6},
-		"glass_transition": {250, 900}, "heat_deflection": {300, 500}, "service_temperature": {300, 900}, "strain_point": {700, 1500},
+		"yield_strength": {1e7, 2e9}, "strength": {1e7, 2e9}, "compression_modulus": {1e4, 1e6}, "resistivity": {1e-8, 2e-6},
+		"glass_transition": {250, 900}, "heat_deflection": {300, 500}, "service_temperature": {300, 1700}, "strain_point": {700, 1500},
 	}
 	if !slices.IsSortedFunc(all, func(a, b Material) int {
 		return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name))
@@ -61,6 +61,24 @@ func TestMaterials(t *testing.T) {
 		}
 		if m.Prop("no such property") != nil {
 			t.Error("found a property that is not there")
+		}
+	}
+	for i := range all {
+		for _, also := range all[i].Also {
+			if names[strings.ToLower(also)] || FindMaterial(also) != &all[i] || FindMaterial(strings.ToUpper(also)) != &all[i] {
+				t.Errorf("%s: its other name %q is a name already, or not found", all[i].Name, also)
+			}
+			names[strings.ToLower(also)] = true
+		}
+	}
+	for also, name := range map[string]string{"aluminium 6082": "EN AW-6082 T6", "stainless 304": "stainless steel 1.4301", "Stainless Steel 316": "stainless steel 1.4401"} {
+		if m := FindMaterial(also); m == nil || m.Name != name {
+			t.Errorf("%q is not found as %s", also, name)
+		}
+	}
+	for _, several := range []string{"steel", "aluminium", "stainless", "brass"} {
+		if FindMaterial(several) != nil {
+			t.Errorf("%q is a family, not a material", several)
 		}
 	}
 	if FindMaterial("EN AW-9999") != nil {
