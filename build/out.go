@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -38,23 +39,41 @@ func (s *Site) Write(dir string) (err error) {
 	if err := os.MkdirAll(parent, 0o777); err != nil {
 		return fmt.Errorf("cannot make the folder %s: %s", parent, cause(err))
 	}
-	// One temporary folder beside the target holds first the new site and then
-	// the old one, so that both moves stay on one disk.
-	tmp, err := os.MkdirTemp(parent, ".site-")
+	paths := append(s.Paths(), ListFile)
+	if exists {
+		old, err := listed(filepath.Join(dir, ListFile))
+		if err != nil {
+			return err
+		}
+		for p := range old {
+			paths = append(paths, p)
+		}
+	}
+	slices.Sort(paths)
+	tmp, release, err := claim(parent, slices.Compact(paths))
 	if err != nil {
-		return fmt.Errorf("cannot write beside %s: %s", dir, cause(err))
+		return err
 	}
 	keep := false
 	defer func() {
 		if !keep {
-			os.RemoveAll(tmp)
+			release()
 		}
 	}()
 	fresh, old := filepath.Join(tmp, "new"), filepath.Join(tmp, "old")
 	if err := s.writeInto(fresh); err != nil {
 		return fmt.Errorf("cannot write the site: %w", err)
 	}
+	testOnlyStep("site")
 	if exists {
+		err := testOnlyExchange(fresh, dir)
+		if err == nil {
+			sweepSites(parent)
+			return nil
+		}
+		if !errors.Is(err, errors.ErrUnsupported) {
+			return fmt.Errorf("cannot put the new site in place: %w", err)
+		}
 		if err := os.Rename(dir, old); err != nil {
 			return fmt.Errorf("cannot move the old site out of the way: %w", err)
 		}
@@ -68,6 +87,7 @@ func (s *Site) Write(dir string) (err error) {
 		}
 		return fmt.Errorf("cannot put the new site in place: %w", err)
 	}
+	sweepSites(parent)
 	return nil
 }
 

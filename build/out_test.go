@@ -145,7 +145,8 @@ func TestWriteRestores(t *testing.T) {
 	}
 	before := tree(t, dir)
 	testOnlyRename = func(string, string) error { return errors.New("the disk is full") }
-	defer func() { testOnlyRename = os.Rename }()
+	testOnlyExchange = func(string, string) error { return errors.ErrUnsupported }
+	defer func() { testOnlyRename, testOnlyExchange = os.Rename, exchange }()
 	if err := testSite("new").Write(dir); err == nil || !strings.Contains(err.Error(), "the disk is full") {
 		t.Fatal(err)
 	}

@@ -1,0 +1,108 @@
+package build
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// A site is written into a hidden folder beside its target, the new one in
+// "new" and, where the system cannot exchange two folders in one step, the old
+// one in "old". The file "own" in it lists every path that this program may
+// remove there again, and is locked as long as the program runs: what a
+// stopped one left behind is known by that, and so is what is not its own.
+const (
+	siteTemp = ".site-"
+	ownFile  = "own"
+)
+
+// testOnlyExchange is replaced by a test of systems that cannot exchange.
+var testOnlyExchange = exchange
+
+// claim makes the temporary folder beside a target. The paths are those of
+// the new site and of the one that it replaces.
+func claim(parent string, paths []string) (tmp string, release func(), err error) {
+	tmp, err = os.MkdirTemp(parent, siteTemp)
+	if err != nil {
+		return "", nil, fmt.Errorf("cannot write beside %s: %s", parent, cause(err))
+	}
+	f, err := os.OpenFile(filepath.Join(tmp, ownFile), os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o666)
+	if err == nil {
+		if lock(f) != nil {
+			err = fmt.Errorf("another program took %s", tmp)
+		} else {
+			_, err = f.WriteString(strings.Join(paths, "\n") + "\n")
+		}
+	}
+	if err != nil {
+		if f != nil {
+			f.Close()
+		}
+		os.RemoveAll(tmp) // it holds nothing but our own file
+		return "", nil, fmt.Errorf("cannot write beside %s: %w", parent, err)
+	}
+	return tmp, func() { clearOwn(tmp, paths); f.Close() }, nil
+}
+
+// clearOwn removes a temporary folder with what this program put there, and
+// leaves whatever else came into it.
+func clearOwn(tmp string, paths []string) {
+	for _, top := range []string{"new", "old"} {
+		folders := map[string]bool{}
+		for _, p := range paths {
+			if !fs.ValidPath(p) || p == "." {
+				continue
+			}
+			os.Remove(filepath.Join(tmp, top, filepath.FromSlash(p)))
+			for d := slashDir(p); d != "."; d = slashDir(d) {
+				folders[d] = true
+			}
+		}
+		list := make([]string, 0, len(folders))
+		for d := range folders {
+			list = append(list, d)
+		}
+		slices.Sort(list)
+		slices.Reverse(list) // a folder after those in it
+		for _, d := range append(list, ".") {
+			os.Remove(filepath.Join(tmp, top, filepath.FromSlash(d)))
+		}
+	}
+	if entries, err := os.ReadDir(tmp); err == nil && len(entries) == 1 && entries[0].Name() == ownFile {
+		os.Remove(filepath.Join(tmp, ownFile))
+		os.Remove(tmp)
+	}
+}
+
+// sweepSites removes what stopped programs left beside a target.
+func sweepSites(parent string) {
+	entries, err := os.ReadDir(parent)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		if !e.IsDir() || !strings.HasPrefix(e.Name(), siteTemp) {
+			continue
+		}
+		tmp := filepath.Join(parent, e.Name())
+		f, err := os.OpenFile(filepath.Join(tmp, ownFile), os.O_RDWR, 0)
+		if err != nil {
+			continue
+		}
+		if lock(f) == nil {
+			var paths []string
+			if data, err := os.ReadFile(f.Name()); err == nil {
+				for lines := bufio.NewScanner(bytes.NewReader(data)); lines.Scan(); {
+					paths = append(paths, lines.Text())
+				}
+			}
+			clearOwn(tmp, paths)
+		}
+		f.Close()
+	}
+}
