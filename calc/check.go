@@ -131,7 +131,8 @@ func (c *checker) field(n node, t Type, x syntax.Expr, name syntax.Ident) (node,
 		}
 		return c.badHint(name.Pos, hint, "unknown-name", "%s has no %s %s", headText(x), what, name.Name)
 	}
-	return c.bad(name.Pos, "wrong-kind", "%s is %s and has no fields", headText(x), kindText(t))
+	return c.badHint(name.Pos, "a point takes a figure of a block, a value of a record or a column of a table",
+		"wrong-kind", "%s is %s and has no fields", headText(x), kindText(t))
 }
 
 func headText(x syntax.Expr) string {
@@ -152,7 +153,7 @@ func (c *checker) unary(x *syntax.Unary) (node, Type) {
 	}
 	if x.Op == syntax.OpNot {
 		if t.Kind != Bool {
-			return c.bad(x.X.Span(), "wrong-kind", "not wants true or false, got %s", operand(x.X, t))
+			return c.badHint(x.X.Span(), conditionHint(x.X, t), "wrong-kind", "not wants true or false, got %s", operand(x.X, t))
 		}
 		return &unaryNode{x.Op, n}, t
 	}
@@ -194,7 +195,7 @@ func (c *checker) binary(x *syntax.Binary) (node, Type) {
 			t Type
 		}{{x.X, tx}, {x.Y, ty}} {
 			if o.t.Kind != Bool && o.t.Kind != Invalid {
-				return c.bad(o.x.Span(), "wrong-kind", "%s wants true or false, got %s", x.Op, operand(o.x, o.t))
+				return c.badHint(o.x.Span(), conditionHint(o.x, o.t), "wrong-kind", "%s wants true or false, got %s", x.Op, operand(o.x, o.t))
 			}
 		}
 		if tx.Kind == Invalid || ty.Kind == Invalid {
@@ -232,7 +233,7 @@ func (c *checker) numericPair(x *syntax.Binary, tx, ty Type) (Kind, bool) {
 		t Type
 	}{{x.X, tx}, {x.Y, ty}} {
 		if !o.t.isNumeric() && o.t.Kind != Grid {
-			c.bad(o.x.Span(), "wrong-kind", "%s wants numbers, got %s", x.Op, operand(o.x, o.t))
+			c.badHint(o.x.Span(), partHint(o.x, o.t), "wrong-kind", "%s wants numbers, got %s", x.Op, operand(o.x, o.t))
 			return Invalid, false
 		}
 	}
@@ -246,6 +247,16 @@ func (c *checker) numericPair(x *syntax.Binary, tx, ty Type) (Kind, bool) {
 	}
 	c.bad(x.Pos, "wrong-kind", "%s cannot join %s and %s", x.Op, kindText(tx), kindText(ty))
 	return Invalid, false
+}
+
+// partHint suggests the number within what holds several.
+func partHint(x syntax.Expr, t Type) string {
+	for _, f := range t.Fields {
+		if f.Type.isNumeric() {
+			return "take one of its values, such as " + clip(x) + "." + f.Name
+		}
+	}
+	return ""
 }
 
 func (c *checker) sum(x *syntax.Binary, tx, ty Type) (Type, bool) {
@@ -321,14 +332,50 @@ func (c *checker) mixHint(x *syntax.Binary, tx, ty Type) string {
 			}
 		}
 	}
-	if tx.Dim[unit.Angle] != ty.Dim[unit.Angle] {
-		a, b := tx.Dim, ty.Dim
-		a[unit.Angle], b[unit.Angle] = 0, 0
-		if a == b {
-			return "they differ by an angle: divide by 1 rad (or by 1 turn, to count turns)"
-		}
+	if hint := angleHint(tx.Dim, ty.Dim); hint != "" {
+		return hint
+	}
+	if r, ok := tx.Dim.Div(ty.Dim); ok && (r == acceleration.Dim || r == slowness) {
+		return "a mass is no force: the weight of a mass is mass * g_n"
+	}
+	if a, b := tx.Dim.Name(), ty.Dim.Name(); a == "cost" && b == a {
+		return "no rate of exchange is built in: make it a parameter, and multiply by it"
 	}
 	return ""
+}
+
+var acceleration, _ = parsedUnit("m/s^2")
+var slowness, _ = unit.None.Div(acceleration.Dim) // its reciprocal
+
+// angleHint says what to do where two dimensions differ by an angle alone.
+func angleHint(have, want unit.Dim) string {
+	a, b := have, want
+	a[unit.Angle], b[unit.Angle] = 0, 0
+	switch {
+	case a != b || have == want:
+		return ""
+	case have[unit.Angle] > want[unit.Angle]:
+		return "they differ by an angle: divide by 1 turn to count turns, by 1 rad for an arc or a torque"
+	}
+	return "they differ by an angle: multiply by 1 turn what counts turns, by 1 rad what is an arc"
+}
+
+// factorHint names what a quantity has to be multiplied with, or divided by,
+// to be of the wanted kind.
+func factorHint(have, want unit.Dim) string {
+	up, ok := want.Div(have)
+	down, ok2 := have.Div(want)
+	if !ok || !ok2 {
+		return ""
+	}
+	named := func(d unit.Dim) bool { return d.Name() != "" && d.Name() != "frequency" }
+	switch {
+	case named(up):
+		return fmt.Sprintf("they differ by a factor in %s (%s): multiply by one", unit.Coherent(up).Symbol, up.Name())
+	case named(down):
+		return fmt.Sprintf("they differ by a factor in %s (%s): divide by one", unit.Coherent(down).Symbol, down.Name())
+	}
+	return "they differ by a factor in " + unit.Coherent(down).Symbol
 }
 
 func (c *checker) product(x *syntax.Binary, tx, ty Type) (Type, bool) {
@@ -386,8 +433,15 @@ func (c *checker) comparison(x *syntax.Binary, tx, ty Type) (Type, bool) {
 	}
 	if tx.Kind != Quantity || ty.Kind != Quantity {
 		e := c.p.errs.Add(x.Pos, "wrong-kind", "cannot compare %s with %s", operand(x.X, tx), operand(x.Y, ty))
-		if tx.Kind == List || ty.Kind == List {
+		switch {
+		case tx.Kind == List || ty.Kind == List:
 			e.Hint = "compare its max(…) or min(…)"
+		case tx.Kind == Text && ty.Kind == Text:
+			e.Hint = "texts are the same or not: use == or !="
+		case partHint(x.X, tx) != "":
+			e.Hint = partHint(x.X, tx)
+		case partHint(x.Y, ty) != "":
+			e.Hint = partHint(x.Y, ty)
 		}
 		return invalid, false
 	}
@@ -438,13 +492,19 @@ func (c *checker) pow(x *syntax.Binary) (node, Type) {
 		t.Chosen = true
 		return &powNode{x: nx, y: ny, n: e, fixed: known, src: x}, t
 	}
-	if !known || den == 0 {
+	if known && den == 0 {
+		return c.badHint(x.Y.Span(), fmt.Sprintf("divide %s by a reference value of its kind first, as in empirical formulas: (%s / 1 %s)^%s",
+			clip(x.X), clip(x.X), tx.Unit.Symbol, clip(x.Y)), "unit-mismatch",
+			"the power %s of %s has no dimension: that needs a whole number or a fraction such as 1/2", clip(x.Y), operand(x.X, tx))
+	}
+	if !known {
 		return c.badHint(x.Y.Span(), "write a number or a fraction such as 1/2", "unit-mismatch",
 			"the exponent of %s must be written out, so that its dimension is known", operand(x.X, tx))
 	}
 	d, ok := tx.Dim.Pow(num, den)
 	if !ok {
-		return c.bad(x.Pos, "unit-mismatch", "%s to the power %s has no dimension that can be kept", operand(x.X, tx), clip(x.Y))
+		return c.badHint(x.Pos, "divide it by a reference value of its kind first, or take a smaller power",
+			"unit-mismatch", "%s to the power %s has no dimension that can be kept", operand(x.X, tx), clip(x.Y))
 	}
 	t.Dim = d
 	t.Unit = unit.Coherent(d)
@@ -521,12 +581,8 @@ func (c *checker) convert(x *syntax.Convert) (node, Type) {
 		if lit, ok := unparen(x.X).(*syntax.Number); ok && lit.Unit.IsNone() {
 			hint = fmt.Sprintf("%s has no unit yet: write %s %s", lit.Text, lit.Text, x.Unit.Symbol)
 		} else {
-			a, b := t.Dim, x.Unit.Dim
-			a[unit.Angle], b[unit.Angle] = 0, 0
-			if a == b {
-				hint = "they differ by an angle: divide by 1 turn to count turns, or by 1 rad"
-			} else if r, ok := t.Dim.Div(x.Unit.Dim); ok {
-				hint = fmt.Sprintf("they differ by a factor in %s", unit.Coherent(r).Symbol)
+			if hint = angleHint(t.Dim, x.Unit.Dim); hint == "" {
+				hint = factorHint(t.Dim, x.Unit.Dim)
 			}
 		}
 		return c.badHint(x.UnitPos, hint, "unit-mismatch", "%s cannot be given in %s (%s)", operand(x.X, t), x.Unit.Symbol, Type{Kind: Quantity, Dim: x.Unit.Dim, Unit: x.Unit}.dimText())
@@ -544,7 +600,7 @@ func (c *checker) cond(x *syntax.If) (node, Type) {
 	nt, tt := c.expr(x.Then)
 	ne, te := c.expr(x.Else)
 	if tc.Kind != Bool && tc.Kind != Invalid {
-		return c.bad(x.Cond.Span(), "wrong-kind", "if wants a condition, got %s", operand(x.Cond, tc))
+		return c.badHint(x.Cond.Span(), conditionHint(x.Cond, tc), "wrong-kind", "if wants a condition, got %s", operand(x.Cond, tc))
 	}
 	if tc.Kind == Invalid || tt.Kind == Invalid || te.Kind == Invalid {
 		return nil, invalid
@@ -556,6 +612,19 @@ func (c *checker) cond(x *syntax.If) (node, Type) {
 		tt.Unit, tt.Chosen = te.Unit, true
 	}
 	return &ifNode{nc, nt, ne}, tt
+}
+
+// conditionHint shows how a condition is made of a value.
+func conditionHint(x syntax.Expr, t Type) string {
+	switch {
+	case t.Kind == Quantity && !t.Point && t.Unit.Symbol != "":
+		return "compare it, as in " + clip(x) + " > 0 " + t.Unit.Symbol
+	case t.Kind == Quantity && t.Dim == unit.None:
+		return "compare it, as in " + clip(x) + " > 0"
+	case t.Kind == Text:
+		return "compare it, as in " + clip(x) + ` == "…"`
+	}
+	return ""
 }
 
 func (c *checker) list(x *syntax.ListExpr) (node, Type) {

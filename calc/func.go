@@ -2,7 +2,9 @@ package calc
 
 import (
 	"math"
+	"strings"
 
+	"workings/calc/diag"
 	"workings/calc/syntax"
 	"workings/calc/unit"
 )
@@ -67,11 +69,13 @@ var builtins = []builtin{
 		t := math.Tan(x)
 		return t, 1 + t*t, math.Abs(math.Cos(x)) > 1e-15
 	})},
+	// At -1 and 1 the slope has no bound: a number without a spread has its angle
+	// there, one with a spread is refused.
 	{"asin", "x", 1, 1, "angle whose sine is x, -1 to 1", checkArc, elementwise(func(x float64) (float64, float64, bool) {
-		return math.Asin(x), 1 / math.Sqrt(1-x*x), x > -1 && x < 1
+		return math.Asin(x), 1 / math.Sqrt(1-x*x), x >= -1 && x <= 1
 	})},
 	{"acos", "x", 1, 1, "angle whose cosine is x, -1 to 1", checkArc, elementwise(func(x float64) (float64, float64, bool) {
-		return math.Acos(x), -1 / math.Sqrt(1-x*x), x > -1 && x < 1
+		return math.Acos(x), -1 / math.Sqrt(1-x*x), x >= -1 && x <= 1
 	})},
 	{"atan", "x", 1, 1, "angle whose tangent is x", checkArc, elementwise(func(x float64) (float64, float64, bool) { return math.Atan(x), 1 / (1 + x*x), true })},
 	{"atan2", "y, x", 2, 2, "angle of the point x, y from the x axis", checkAtan2, evalAtan2},
@@ -107,7 +111,11 @@ func elementwise(f func(x float64) (n, d float64, ok bool)) func(*machine, *synt
 			return n, d
 		})
 		if bad {
-			return m.fail(x.Pos, "domain", "%s is not defined for %.6g", x.Fun.Span().Text(), at)
+			name := x.Fun.Span().Text()
+			if name == "tan" { // the only one of an angle
+				return m.fail(x.Pos, "domain", "tan is not defined for %.6g°", at*180/math.Pi)
+			}
+			return m.fail(x.Pos, "domain", "%s is not defined for %.6g", name, at)
 		}
 		return v, true
 	}
@@ -152,7 +160,9 @@ func checkAngle(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 		return invalid, false
 	}
 	if t[0].Dim != unit.None && t[0].Dim != unit.Base(unit.Angle) {
-		c.bad(x.Args[0].X.Span(), "unit-mismatch", "%s wants an angle, got %s", x.Fun.Span().Text(), operand(x.Args[0].X, t[0]))
+		name := x.Fun.Span().Text()
+		c.badHint(x.Args[0].X.Span(), "such as "+name+"(30°); a plain number is taken in radians",
+			"unit-mismatch", "%s wants an angle, got %s", name, operand(x.Args[0].X, t[0]))
 		return invalid, false
 	}
 	r := plainNumber
@@ -269,7 +279,11 @@ func checkExtreme(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 	for i := range t {
 		ok := t[i].Kind == Quantity || len(t) == 1 && (t[i].Kind == List && !t[i].Texts || t[i].Kind == Grid)
 		if !ok {
-			c.bad(x.Args[i].X.Span(), "wrong-kind", "%s wants numbers, or one list, got %s", x.Fun.Span().Text(), operand(x.Args[i].X, t[i]))
+			hint := columnHint(x.Args[i].X, t[i])
+			if len(t) > 1 && t[i].isNumeric() {
+				hint = "of a list alone, or of single values: " + x.Fun.Span().Text() + "(" + clip(x.Args[i].X) + ")"
+			}
+			c.badHint(x.Args[i].X.Span(), hint, "wrong-kind", "%s wants numbers, or one list, got %s", x.Fun.Span().Text(), operand(x.Args[i].X, t[i]))
 			return invalid, false
 		}
 		if !c.sameKind(x, i, t[0], t[i]) {
@@ -340,14 +354,30 @@ func total(items []val) val {
 
 func checkSum(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 	if t[0].Kind != List || t[0].Texts {
-		c.bad(x.Args[0].X.Span(), "wrong-kind", "sum wants a list of numbers, got %s", operand(x.Args[0].X, t[0]))
+		c.badHint(x.Args[0].X.Span(), columnHint(x.Args[0].X, t[0]), "wrong-kind", "sum wants a list of numbers, got %s", operand(x.Args[0].X, t[0]))
 		return invalid, false
 	}
 	if t[0].Point {
-		c.pointMisuse(x.Pos, x.Args[0].X, "the sum of")
+		s := clip(x.Args[0].X)
+		c.badHint(x.Pos, "their mean is mean("+s+")", "temperature-point", "the sum of temperatures on a scale (%s) has no meaning", s)
 		return invalid, false
 	}
 	return t[0].scalar(), true
+}
+
+// columnHint helps where a list of numbers is wanted and something else is given.
+func columnHint(x syntax.Expr, t Type) string {
+	switch {
+	case t.Kind == List && t.Texts:
+		return "a column is one of texts if a single cell of it is no number; a unit in its head makes that a mistake at the cell"
+	case t.Kind == Table:
+		for _, f := range t.Fields {
+			if f.Type.isNumeric() {
+				return "name a column of it, such as " + clip(x) + "." + f.Name
+			}
+		}
+	}
+	return ""
 }
 
 func evalSum(m *machine, x *syntax.Call, a []val) (val, bool) { return total(spreadOut(a)), true }
@@ -434,7 +464,11 @@ func checkKelvin(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 
 func checkPoint(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 	if !t[0].isNumeric() && t[0].Kind != Grid || t[0].Point || t[0].Dim != unit.Base(unit.Temperature) {
-		c.bad(x.Args[0].X.Span(), "temperature-point", "point wants a thermodynamic temperature in K, got %s", operand(x.Args[0].X, t[0]))
+		hint := "such as point(300 K)"
+		if t[0].Point {
+			hint = clip(x.Args[0].X) + " is on the scale already"
+		}
+		c.badHint(x.Args[0].X.Span(), hint, "temperature-point", "point wants a thermodynamic temperature in K, got %s", operand(x.Args[0].X, t[0]))
 		return invalid, false
 	}
 	r := t[0]
@@ -445,7 +479,7 @@ func checkPoint(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 func checkLookup(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 	for i := 0; i < 2; i++ {
 		if t[i].Kind != List || t[i].Texts {
-			c.bad(x.Args[i].X.Span(), "wrong-kind", "lookup wants two lists of numbers and a place, got %s", operand(x.Args[i].X, t[i]))
+			c.badHint(x.Args[i].X.Span(), columnHint(x.Args[i].X, t[i]), "wrong-kind", "lookup wants two lists of numbers and a place, got %s", operand(x.Args[i].X, t[i]))
 			return invalid, false
 		}
 	}
@@ -467,12 +501,14 @@ func evalLookup(m *machine, x *syntax.Call, a []val) (val, bool) {
 	}
 	i, ok := rising(xs.v)
 	if !ok {
-		return m.fail(x.Args[0].X.Span(), "domain", "the places of a lookup must rise from row to row (row %d does not)", i+1)
+		return m.failHint(x.Args[0].X.Span(), "sort the rows by this column, each place once",
+			"domain", "the places of a lookup must rise from row to row (row %d does not)", i+1)
 	}
 	at := a[2]
 	lo, hi := xs.v[0], xs.v[len(xs.v)-1]
 	if at.n < lo || at.n > hi {
-		return m.fail(x.Args[2].X.Span(), "out-of-table", "%s = %.6g is outside the table, which runs from %.6g to %.6g (SI units)", clip(x.Args[2].X), at.n, lo, hi)
+		return m.failHint(x.Args[2].X.Span(), "nothing is guessed beyond a table: add a row to it, or keep the place within it",
+			"out-of-table", "%s = %.6g is outside the table, which runs from %.6g to %.6g (SI units)", clip(x.Args[2].X), at.n, lo, hi)
 	}
 	k := 0
 	for k < len(xs.v)-2 && at.n > xs.v[k+1] {
@@ -513,7 +549,8 @@ func checkPick(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 		return invalid, false
 	}
 	if keyColumn(t[0]) == "" {
-		c.bad(x.Args[0].X.Span(), "wrong-kind", "%s has no column of texts to pick from", clip(x.Args[0].X))
+		c.badHint(x.Args[0].X.Span(), "add a column id that names the rows",
+			"wrong-kind", "%s has no column of texts to pick from", clip(x.Args[0].X))
 		return invalid, false
 	}
 	r := Type{Kind: Record}
@@ -561,13 +598,21 @@ func evalPick(m *machine, x *syntax.Call, a []val) (val, bool) {
 		}
 		return val{o: r}, true
 	}
-	v, ok := m.fail(x.Args[1].X.Span(), "unknown-row", "the table has no row %q", want)
-	if !m.quiet {
-		if near := nearest(want, key); near != "" {
-			m.errs[len(m.errs)-1].Hint = "did you mean \"" + near + "\"?"
-		}
+	hint := ""
+	if near := nearest(want, key); near != "" {
+		hint = "did you mean \"" + near + "\"?"
+	} else if len(key) > 0 && len(key) <= 12 {
+		hint = "its rows are \"" + strings.Join(key, "\", \"") + "\""
 	}
-	return v, ok
+	return m.failHint(x.Args[1].X.Span(), hint, "unknown-row", "the table has no row %q", want)
+}
+
+// failHint is fail with something to try.
+func (m *machine) failHint(pos diag.Span, hint, code, format string, args ...any) (val, bool) {
+	if !m.quiet {
+		m.errs.Add(pos, code, format, args...).Hint = hint
+	}
+	return val{}, false
 }
 
 func checkSteps(c *checker, x *syntax.Call, t []Type) (Type, bool) {
@@ -592,7 +637,7 @@ func checkSteps(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 func evalSteps(m *machine, x *syntax.Call, a []val) (val, bool) {
 	n := a[2].n
 	if n != math.Trunc(n) || n < 2 || n > maxList {
-		return m.fail(x.Args[2].X.Span(), "domain", "the number of steps is a whole number from 2 to %d", maxList)
+		return m.fail(x.Args[2].X.Span(), "domain", "the number of steps is a whole number from 2 to %d, got %.6g", maxList, n)
 	}
 	items := make([]val, int(n))
 	if !m.steps(len(items), x.Pos) {

@@ -309,6 +309,9 @@ func (p *Program) resolveCall(sc scope, x *syntax.Call, add func(*def), ok *bool
 		return
 	}
 	*ok = false
+	if p.leftOut(sc, head, fields) {
+		return
+	}
 	name := x.Fun.Span().Text()
 	e := p.errs.Add(x.Fun.Span(), "unknown-function", "there is no function or model called %s", name)
 	var cands []string
@@ -345,6 +348,9 @@ func (p *Program) unknown(sc scope, head *syntax.Name, fields []syntax.Ident) {
 				Hint = "name one of its figures: " + examples(defs)
 			return
 		}
+		if p.leftOut(sc, head, fields) {
+			return
+		}
 		var cands []string
 		for _, d := range defs {
 			cands = append(cands, d.fig.Local)
@@ -356,6 +362,9 @@ func (p *Program) unknown(sc scope, head *syntax.Name, fields []syntax.Ident) {
 		} else {
 			e.Hint = "it has " + examples(defs)
 		}
+		return
+	}
+	if p.leftOut(sc, head, fields) {
 		return
 	}
 	e := p.errs.Add(head.Pos, "unknown-name", "there is nothing called %s", head.Name)
@@ -388,7 +397,29 @@ func (p *Program) unknown(sc scope, head *syntax.Name, fields []syntax.Ident) {
 		e.Hint = "did you mean " + n + "?"
 	} else if u, ok := parsedUnit(head.Name); ok && u.Symbol != "" {
 		e.Hint = head.Name + " is a unit: it follows a number, as in 1 " + head.Name
+	} else if len(fields) > 0 {
+		e.Hint = "in front of a point stands a block, a record or a table"
+	} else {
+		e.Hint = "a line " + head.Name + " = … defines it, here or on the design sheet; a figure of another block is written block." + head.Name
 	}
+}
+
+// leftOut reports whether a name is that of a line which the parser left out
+// for a mistake that it has reported.
+func (p *Program) leftOut(sc scope, head *syntax.Name, fields []syntax.Ident) bool {
+	for _, b := range p.in.Blocks {
+		if b.Sheet == nil {
+			continue
+		}
+		for _, id := range b.Sheet.Broken {
+			switch {
+			case (b.Name == sc.block || b.Name == "") && id.Name == head.Name,
+				b.Name == head.Name && len(fields) > 0 && id.Name == fields[0].Name:
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func examples(defs []*def) string {

@@ -69,6 +69,11 @@ func (p *Program) circle(c []*def) {
 		names = append(names, d.name())
 	}
 	names = append(names, c[0].name())
+	if len(c) == 1 && c[0].fn != nil {
+		p.errs.Add(c[0].fig.Pos, "circle", "the function %s calls itself", names[0]).
+			Hint = "a sheet has no recursion, so that it always ends: write the sum or product out, or use a list"
+		return
+	}
 	if len(c) == 1 {
 		p.errs.Add(c[0].fig.Pos, "circle", "%s is defined by itself", names[0]).
 			Hint = "give it a value, or compute it from something else"

@@ -96,7 +96,7 @@ func parseTable(file *diag.File, errs *diag.List) (*table, Type) {
 	}
 	head, err := r.Read()
 	if err == io.EOF {
-		errs.Add(diag.Span{File: file}, "malformed-table", "the table is empty")
+		errs.Add(diag.Span{File: file}, "malformed-table", "the table is empty").Hint = "the first line holds the heads of its columns"
 		return nil, invalid
 	}
 	if err != nil {
@@ -105,6 +105,15 @@ func parseTable(file *diag.File, errs *diag.List) (*table, Type) {
 	}
 	if len(head) > maxColumns {
 		errs.Add(diag.Span{File: file}, "malformed-table", "the table has %d columns, at most %d are read", len(head), maxColumns)
+		return nil, invalid
+	}
+	if i := strings.IndexAny(head[0], ";\t"); len(head) == 1 && i >= 0 {
+		span := at(0, head[0])
+		if j := strings.IndexAny(span.Text(), ";\t"); j >= 0 {
+			span = diag.Span{File: file, Start: span.Start + j, End: span.Start + j + 1}
+		}
+		errs.Add(span, "malformed-table", "the cells of a table are separated by commas").
+			Hint = "save it as comma-separated values, with a point as the decimal sign"
 		return nil, invalid
 	}
 	units := make([]*unit.Unit, len(head))
@@ -116,11 +125,11 @@ func parseTable(file *diag.File, errs *diag.List) (*table, Type) {
 			errs.Add(pos, "malformed-table", "the unit of the column %q: %s", h, bad).Hint = `a unit stands in brackets behind the name: "length (mm)"`
 		}
 		if name == "" {
-			errs.Add(pos, "malformed-table", "column %d has no name", i+1)
+			errs.Add(pos, "malformed-table", "column %d has no name", i+1).Hint = "give it one, or take the column out"
 			name = "column_" + strconv.Itoa(i+1)
 		}
 		if seen[name] {
-			errs.Add(pos, "malformed-table", "two columns are called %s", name)
+			errs.Add(pos, "malformed-table", "two columns are called %s", name).Hint = "rename one of them; letters count as small, and the unit is no part of the name"
 		}
 		seen[name] = true
 		tab.cols = append(tab.cols, name)
@@ -167,7 +176,15 @@ func parseTable(file *diag.File, errs *diag.List) (*table, Type) {
 		}
 		if units[i] != nil && !numeric && firstBad >= 0 {
 			c := cells[i][firstBad]
-			errs.Add(c.pos, "malformed-table", "column %s is in %s, and %q is no number", name, units[i].Symbol, c.text)
+			hint := "the unit stands in the head, and a cell holds a number alone"
+			if c.text == "" {
+				hint = "nothing stands for a missing number: fill the cell, or leave the row out"
+			} else if s := strings.Replace(c.text, ",", ".", 1); s != c.text {
+				if _, ok := cellNumber(s); ok {
+					hint = "the decimal sign is a point: " + s
+				}
+			}
+			errs.Add(c.pos, "malformed-table", "column %s is in %s, and %q is no number", name, units[i].Symbol, c.text).Hint = hint
 			continue
 		}
 		f := TypeField{Name: name, Doc: head[i]}
