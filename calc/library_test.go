@@ -96,6 +96,7 @@ var variants = []variant{
 	{model: "section_rectangle", set: with{"width": .03, "height": .03}, given: "c = 0.14057701495515"},
 	{model: "thermocouple_k_tolerance", set: with{"class": "1", "temperature": 273.15 + 500}, given: "t = (temperature - 273.15 K) / 1 K; base = 1.5 K; slope = 0.004 K"},
 	{model: "steinhart_hart", given: "r = resistance / 1 ohm"},
+	{model: "heated_wire", set: with{"diameter": .5e-3, "length": .6, "resistivity": 1.1e-6, "resistivity_slope": 1e-4, "current": 3.}, lines: []int{0, 1, 2, 3, 4, 5, 7, 8}},
 	{model: "view_factor_panel", given: "A = [a / 2 - at_x, a / 2 - at_x, -a / 2 - at_x, -a / 2 - at_x] / gap; B = [b / 2 - at_y, -b / 2 - at_y, b / 2 - at_y, -b / 2 - at_y] / gap; s = [1, -1, -1, 1]"},
 	{model: "voltage_drop", set: with{"system": "single-phase"}, given: "n = 2; m = 2"},
 	{model: "voltage_drop", set: with{"system": "three-phase"}, given: "n = sqrt(3); m = 3"},
@@ -121,7 +122,9 @@ var others = map[string]string{
 	"lamp_powers 4":                "the least of the nodes",
 	"lamp_powers 5":                "the least and greatest of the nodes",
 	"lamp_inrush 2":                "a table",
+	"heated_wire 6":                "h by a correlation with the air's properties",
 	"screw_length 0":               "a table",
+	"screw_length 3":               "a table",
 	"thermocouple_k_temperature 0": "needs the reference function, a polynomial of ten terms",
 	"thermocouple_k_temperature 1": "the inverse of the reference function",
 	"thermocouple_k_voltage 0":     "a polynomial of ten terms",
@@ -160,7 +163,7 @@ var usual = map[string][2]float64{
 	"m": {.02, .4}, "m^2": {.01, .1}, "m^3": {1e-3, 5e-3}, "m^4": {1e-9, 1e-7}, "Pa": {1e8, 2e11}, "kg": {.5, 5}, "N": {5, 80}, "N/m": {1e4, 1e6}, "N*m": {.05, 2},
 	"°C": {300, 380}, "K": {5, 60}, "K^-1": {5e-6, 25e-6}, "1": {.05, 3}, "Hz": {10, 60}, "rad": {.1, .7}, "s": {1, 100}, "W": {20, 500}, "V": {12, 230}, "A": {.5, 10},
 	"ohm": {.1, 5}, "ohm/m": {1e-3, 1e-2}, "kg/m": {.01, .1}, "kg/m^3": {400, 8000}, "W/m^2": {500, 3000}, "W/(m*K)": {.05, 2}, "W/(m^2*K)": {5, 14}, "J/(kg*K)": {800, 2000},
-	"J/K": {500, 5000}, "W/K": {1, 5}, "m/s": {.1, 2}, "m/s^2": {.1, 2}, "rad/s": {1, 50}, "kg/s": {1e-4, 1e-3}, "J/kg": {8e4, 1.2e5}, "N*m^2": {1e-4, 1e-2}, "m/N": {1e-6, 1e-5}, "K/W": {10, 50},
+	"J/K": {500, 5000}, "W/K": {1, 5}, "ohm*m": {5e-7, 1.5e-6}, "Pa*s": {1.7e-5, 3e-5}, "m/s": {.1, 2}, "m/s^2": {.1, 2}, "rad/s": {1, 50}, "kg/s": {1e-4, 1e-3}, "J/kg": {8e4, 1.2e5}, "N*m^2": {1e-4, 1e-2}, "m/N": {1e-6, 1e-5}, "K/W": {10, 50},
 }
 
 // special are ranges of arguments that a model would not take otherwise, SI.
@@ -169,6 +172,8 @@ var special = map[string][2]float64{
 	"belt_drift.loop_length": {1, 2}, "belt_drift.centre_distance": {.2, .45}, "belt_drift.stiffness": {5e4, 2e5}, "belt_drift.other_growth": {0, 1e-4}, "belt_drift.set_at": {290, 300},
 	"blade_deflection.thickness": {.002, .006}, "blade_deflection.width": {.02, .04}, "blade_deflection.length": {.2, .4},
 	"blade_frequency.thickness": {.002, .006}, "blade_frequency.width": {.02, .04}, "blade_frequency.length": {.2, .4},
+	"gap_leak.gap": {5e-5, 2e-4}, "gap_leak.pressure": {5, 50}, "gap_leak.density": {.6, 1.3}, "gap_leak.depth": {.01, .03},
+	"counterbalance.rate":                {10, 200},
 	"thermocouple_k_temperature.voltage": {.002, .03},
 	"wall_near_heat.gap":                 {.003, .006}, "wall_behind_shield.gap": {.003, .006}, "wall_behind_shield.shield_gap": {.003, .006},
 }

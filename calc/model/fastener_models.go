@@ -206,11 +206,13 @@ var fastenerModels = []Spec{
 			{Name: "engaged", Unit: "m", Doc: "what of it stands below the grip"},
 			{Name: "spare", Unit: "m", Doc: "depth left below the screw; negative: it bottoms before it clamps"},
 			{Name: "bottoms", Unit: "1", Doc: "1 if it bottoms, else 0"},
+			{Name: "longest", Unit: "m", Doc: "longest preferred length that does not bottom, for those who have no shorter one; 0 if there is none"},
 		},
 		Formula: []string{
 			"length = next(grip + engagement) # next is the next preferred length of ISO 888",
 			"engaged = length - grip",
 			"spare = depth - engaged",
+			"longest = last(grip + depth) # last is the last preferred length that is not longer",
 		},
 		Source: "lengths of ISO 888 (from memory; the same steps seen in a handbook's table)",
 		Range:  "grips that leave a length up to 160 mm; screws under the head as ISO 4017 and ISO 4762 measure them",
@@ -231,6 +233,13 @@ var fastenerModels = []Spec{
 			out.Num("engaged", l-grip)
 			out.Num("spare", spare)
 			out.Num("bottoms", yes(spare < 0))
+			longest := 0.0
+			for _, l := range preferredLengths {
+				if l*mm <= (grip+in.Num("depth"))*(1+1e-9) {
+					longest = l * mm
+				}
+			}
+			out.Num("longest", longest)
 			return nil
 		},
 	},

@@ -140,6 +140,7 @@ func TestScrewLength(t *testing.T) {
 	n, _ := numbers(t, "screw_length", a)
 	near(t, "13.5 mm wanted", n("length"), 0.016, 1e-12)
 	near(t, "spare", n("spare"), 0.002, 1e-9)
+	near(t, "at most 18 mm", n("longest"), 0.016, 1e-12)
 	if n("bottoms") != 0 {
 		t.Error("10 mm fit into 12 mm")
 	}
@@ -149,6 +150,7 @@ func TestScrewLength(t *testing.T) {
 	if n("bottoms") != 1 || n("spare") >= 0 {
 		t.Error("10 mm do not fit into 9.5 mm")
 	}
+	near(t, "at most 15.5 mm", n("longest"), 0.012, 1e-12) // too short: no length serves
 	n, _ = numbers(t, "screw_length", given{"grip": 0.1, "engagement": 0.02, "depth": 0.02})
 	near(t, "just long enough", n("length"), 0.12, 1e-12)
 	if n("bottoms") != 0 || n("spare") != 0 {

@@ -8,7 +8,7 @@ import (
 
 // mechanical is the table of the mechanical models, one part a topic.
 var mechanical = slices.Concat(
-	beltModels, screwModels, guideModels, bladeModels, sealModels, fastenerModels, stackModels, sectionModels,
+	beltModels, screwModels, guideModels, bladeModels, sealModels, fastenerModels, stackModels, sectionModels, balanceModels, leakModels,
 )
 
 // yes writes an answer as a sheet can compare it: 1 or 0.

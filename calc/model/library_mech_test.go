@@ -116,6 +116,7 @@ var units = map[string][4]float64{
 	"1": {}, "rad": {}, "m": {1}, "m^2": {2}, "m^3": {3}, "m^4": {4}, "kg": {0, 1}, "s": {0, 0, 1}, "Hz": {0, 0, -1}, "rad/s": {0, 0, -1},
 	"K": {0, 0, 0, 1}, "°C": {0, 0, 0, 1}, "K^-1": {0, 0, 0, -1}, "m/s": {1, 0, -1}, "m/s^2": {1, 0, -2}, "kg/m": {-1, 1}, "kg/m^3": {-3, 1},
 	"N": {1, 1, -2}, "N*m": {2, 1, -2}, "N*m^2": {3, 1, -2}, "N/m": {0, 1, -2}, "N/m^2": {-1, 1, -2}, "Pa": {-1, 1, -2},
+	"Pa*s": {-1, 1, -1}, "kg/s": {0, 1, -1}, "m^3/s": {3, 0, -1}, "m^2/s": {2, 0, -1},
 	"m/N": {0, -1, 2}, "Hz/N": {-1, -1, 1}, "N/K": {1, 1, -2, -1},
 }
 
@@ -124,7 +125,7 @@ var units = map[string][4]float64{
 // a dimension, or a number with a hidden unit, shows here.
 func TestMechanicalDimensions(t *testing.T) {
 	hidden := map[string]string{ // what has its own scale
-		"axis_load": "free fall", "shaft_sag": "free fall with a density", "lead_error": "300 mm", "screw_length": "preferred lengths",
+		"axis_load": "free fall", "counterbalance": "free fall", "shaft_sag": "free fall with a density", "lead_error": "300 mm", "screw_length": "preferred lengths",
 		"screw_strength": "sizes", "screw_tightening": "sizes", "screw_preload": "sizes", "thread_engagement": "sizes",
 	}
 	scale := [4]float64{2, 3, 5, 7}
