@@ -13,25 +13,32 @@ import (
 	"workings/theme"
 )
 
-// Compare says what differs between a release and the one before it.
+// Compare says what differs between a release and the one before it, what
+// caused it, and what a builder of the earlier one has to do.
 func Compare(old, new *Release) *theme.Changes {
-	c := &comparison{old: old, new: new, moved: map[string]*theme.FigureChange{}}
+	c := &comparison{old: old, new: new, mix: calc.NewMix(old.Result, new.Result), moved: map[string]*theme.FigureChange{}, named: map[string][]string{}}
 	c.figures()
-	pages := c.pages()
-	return &theme.Changes{
+	ch := &theme.Changes{
+		Safety:  SafetyLosses(old, new),
 		Figures: c.changes,
 		Limits:  c.limits(),
-		Pages:   pages,
+		Tables:  c.tables(),
+		Checks:  c.checks(),
+		Pages:   c.pages(),
 		Parts:   c.parts(),
-		Redo:    c.redo,
 	}
+	ch.Redo = c.redo()
+	ch.Again = c.again(ch.Checks, ch.Redo)
+	ch.Buy, ch.Left = c.supply()
+	return ch
 }
 
 type comparison struct {
 	old, new *Release
+	mix      *calc.Mix
 	changes  []theme.FigureChange // parameters first, then by name
 	moved    map[string]*theme.FigureChange
-	redo     []theme.Redo
+	named    map[string][]string // see names
 }
 
 // noise is the relative difference below which two values are one: what the
@@ -76,7 +83,7 @@ func (c *comparison) figures() {
 	}
 	for i := range c.changes {
 		if !c.changes[i].Parameter {
-			c.changes[i].Causes = c.causes(c.changes[i].Name)
+			c.changes[i].Causes = c.causes(&c.changes[i])
 		}
 	}
 }
@@ -173,7 +180,7 @@ func spreadText(f *calc.Figure, u unit.Unit) string {
 		return s
 	}
 	short := func(si float64) string {
-		return plainNumber(inUnit(si, unit.Unit{Symbol: u.Symbol, Dim: u.Dim, Factor: u.Factor}))
+		return plainNumber(toDigits(si/u.Factor, 9)) // a difference, with the noise of its making
 	}
 	switch {
 	case sp.TolLo == sp.TolHi && sp.TolHi > 0:
@@ -200,117 +207,8 @@ func plainNumber(x float64) string {
 	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
-// causes gives the parameters that moved a figure: those among its inputs, in
-// either release, which changed themselves; and the figures on the way whose
-// formula is another.
-func (c *comparison) causes(name string) []string {
-	var out []string
-	seen := map[string]bool{}
-	var visit func(name string)
-	visit = func(name string) {
-		if seen[name] {
-			return
-		}
-		seen[name] = true
-		a, b := c.old.Result.Figure(name), c.new.Result.Figure(name)
-		ch := c.moved[name]
-		switch {
-		case ch != nil && ch.Parameter:
-			out = append(out, name)
-		case a != nil && b != nil && formula(a) != formula(b):
-			out = append(out, name)
-		}
-		for _, f := range []*calc.Figure{a, b} {
-			if f == nil {
-				continue
-			}
-			if f.Parent != nil {
-				visit(f.Parent.Name)
-			}
-			for _, u := range f.Uses {
-				visit(u.Name)
-			}
-		}
-	}
-	visit(name)
-	sort.Strings(out)
-	return out
-}
-
-// formula is what is written to the right of a computed figure's name; "" for
-// a literal, whose change is one of its value.
-func formula(f *calc.Figure) string {
-	switch {
-	case f.Def != nil && !f.Fixed:
-		return words(f.Def.X.Span().Text())
-	case f.Func != nil:
-		return words(f.Func.X.Span().Text())
-	}
-	return ""
-}
-
 // words is a text with all white space made single spaces.
 func words(s string) string { return strings.Join(strings.Fields(s), " ") }
-
-// limits lists the limits that came, went, or are not what they were.
-func (c *comparison) limits() []theme.LimitChange {
-	index := func(r *Release) (map[string]*calc.Limit, []string) {
-		m, names := map[string]*calc.Limit{}, []string(nil)
-		for _, l := range r.Result.Limits() {
-			if m[l.Name] == nil {
-				m[l.Name] = l
-				names = append(names, l.Name)
-			}
-		}
-		return m, names
-	}
-	old, oldNames := index(c.old)
-	new, names := index(c.new)
-	for _, n := range oldNames {
-		if new[n] == nil {
-			names = append(names, n)
-		}
-	}
-	sort.Strings(names)
-	var out []theme.LimitChange
-	for _, n := range names {
-		a, b := old[n], new[n]
-		ch := theme.LimitChange{Name: n, Kind: theme.Changed}
-		switch {
-		case a == nil:
-			ch.Kind, ch.New = theme.Added, limitText(b)
-		case b == nil:
-			ch.Kind, ch.Old = theme.Removed, limitText(a)
-		default:
-			if ch.Old, ch.New = limitText(a), limitText(b); ch.Old == ch.New {
-				continue
-			}
-		}
-		if b != nil {
-			ch.Why = b.Accepted
-		}
-		out = append(out, ch)
-	}
-	return out
-}
-
-// limitText says in words what a limit asks and whether it holds.
-func limitText(l *calc.Limit) string {
-	state := "holds"
-	switch {
-	case !l.Known:
-		state = "not computed"
-	case !l.Holds && l.Accepted != "":
-		state = "broken, accepted"
-	case !l.Holds:
-		state = "broken"
-	}
-	s := words(condition(l.Stmt)) + ": " + state
-	if l.Signal != "" {
-		s = strings.ToUpper(l.Signal) + ", " + s
-	}
-	return s
-}
 
 func condition(l *syntax.Limit) string {
 	if l == nil || l.Cond == nil {

@@ -190,3 +190,15 @@ func (r *Result) TableFile(name string) *diag.File {
 func (r *Result) Tables() []string {
 	return sortedNames(r.prog.tables)
 }
+
+// Behind returns the figure that a name or field in an expression takes its
+// value from, or nil: as Ref, but for a column of a table it is the table.
+func (r *Result) Behind(x syntax.Expr) *Figure {
+	if f := r.Ref(x); f != nil {
+		return f
+	}
+	if d := r.prog.refs[x]; d != nil {
+		return r.byName[d.name()]
+	}
+	return nil
+}

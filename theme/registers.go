@@ -479,66 +479,6 @@ func unitWord(u string) string {
 	return unitNamed(u).Display()
 }
 
-// changeRow is one figure that differs.
-type changeRow struct {
-	Name, Href, Caption, Kind, Word, Old, New, Because string
-	Causes                                             []nameRef
-	Parameter                                          bool
-}
-
-// Changes renders what differs from the release before.
-func (t *Theme) Changes(in *Input) ([]byte, error) {
-	v := t.view(in)
-	var d struct {
-		From       *Release
-		FromHref   string
-		Parameters []changeRow
-		Figures    []changeRow
-		C          *Changes
-		Any        bool
-	}
-	if c := in.Changes; c != nil {
-		d.From, d.C = c.From, c
-		if c.From != nil {
-			d.FromHref = "../" + c.From.Dir + "/index.html"
-		}
-		for _, f := range c.Figures {
-			row := changeRow{Name: f.Name, Caption: f.Caption, Kind: f.Kind, Word: v.w.change(f.Kind), Because: f.Because, Parameter: f.Parameter}
-			row.Old = v.changeValue(f.Old, firstOf(f.OldUnit, f.Unit))
-			row.New = v.changeValue(f.New, f.Unit)
-			if in.Result.Figure(f.Name) != nil {
-				row.Href = "figures.html#" + figureID(f.Name)
-			}
-			for _, n := range f.Causes {
-				ref := nameRef{Name: n}
-				if in.Result.Figure(n) != nil {
-					ref.Href = "figures.html#" + figureID(n)
-				}
-				row.Causes = append(row.Causes, ref)
-			}
-			if f.Parameter {
-				d.Parameters = append(d.Parameters, row)
-			} else {
-				d.Figures = append(d.Figures, row)
-			}
-		}
-		d.Any = len(c.Figures)+len(c.Limits)+len(c.Pages)+len(c.Parts)+len(c.Redo) > 0
-	}
-	title := v.w.ChangesTitle
-	return t.register(v, "changes.html", "changes.html", "Δ", title, v.w.ChangesLead, d)
-}
-
-// changeValue typesets a number with its unit; a text as it is.
-func (v *view) changeValue(s, unit string) string {
-	if s == "" {
-		return ""
-	}
-	if _, err := strconv.ParseFloat(s, 64); err != nil {
-		return s
-	}
-	return v.quantity(s, unitNamed(unit))
-}
-
 // Index renders the cover sheet of a release.
 func (t *Theme) Index(in *Input) ([]byte, error) {
 	v := t.view(in)

@@ -165,66 +165,6 @@ type Input struct {
 	once viewOnce
 }
 
-// A Changes says what differs from an earlier release.
-type Changes struct {
-	From    *Release
-	Figures []FigureChange
-	Limits  []LimitChange
-	Pages   []PageChange
-	Parts   []PartChange
-	Redo    []Redo
-}
-
-// Kinds of change.
-const (
-	Added   = "added"
-	Removed = "removed"
-	Changed = "changed"
-)
-
-// A FigureChange is a figure or parameter that is not what it was.
-type FigureChange struct {
-	Name      string
-	Caption   string
-	Kind      string // Added, Removed or Changed
-	Parameter bool
-	Old, New  string   // numbers as in calc.Shown.Number, or texts
-	Unit      string   // symbol of the unit of both
-	OldUnit   string   // where the unit itself has changed; else ""
-	Causes    []string // full names of the parameters that moved it
-	Because   string   // the designer's reason
-}
-
-// A LimitChange is a limit that came, went, changed its signal word or state.
-type LimitChange struct {
-	Name string
-	Kind string
-	Old  string // in words
-	New  string
-	Why  string
-}
-
-// A PageChange is a page that came, went or was rewritten.
-type PageChange struct {
-	ID, Title string
-	Kind      string
-	Steps     []string // titles of the steps that differ
-}
-
-// A PartChange is a part whose line or quantity differs.
-type PartChange struct {
-	ID, Name string
-	Kind     string
-	Old, New string
-}
-
-// A Redo is a step that a builder of the earlier release must do again.
-type Redo struct {
-	Page, PageTitle string
-	Step, StepTitle string
-	Why             string
-}
-
 // execute runs a template into a string of finished HTML.
 func (t *Theme) execute(name string, data any) (template.HTML, error) {
 	var b strings.Builder
