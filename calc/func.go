@@ -649,3 +649,19 @@ func evalSteps(m *machine, x *syntax.Call, a []val) (val, bool) {
 	}
 	return val{o: vecOf(items)}, true
 }
+
+// A Function is a function of the language, for a reference.
+type Function struct {
+	Name   string
+	Params string
+	Doc    string
+}
+
+// Functions returns the functions of the language, in the order of their table.
+func Functions() []Function {
+	out := make([]Function, 0, len(builtins)+1)
+	for _, b := range builtins {
+		out = append(out, Function{b.name, b.params, b.doc})
+	}
+	return append(out, Function{"material", `"name"`, "properties of a material of the table, each with its source and spread"})
+}

@@ -2,7 +2,9 @@ package content
 
 import (
 	"path"
+	"slices"
 	"strconv"
+	"strings"
 
 	"workings/calc/diag"
 	"workings/calc/syntax"
@@ -11,6 +13,7 @@ import (
 // check looks at what only the whole manual can tell: names that pages share,
 // links between them, pictures, and the parameters that plots vary.
 func (m *Manual) check(drafts []*draft, list *diag.List) {
+	m.checkNames(drafts, list)
 	m.checkBlocks(drafts, list)
 	m.checkChecks(list)
 	m.checkNeeds(drafts, list)
@@ -34,6 +37,20 @@ func (m *Manual) check(drafts []*draft, list *diag.List) {
 			if !contains(d.page.Pictures, u.path) && m.Pictures[u.path] != nil {
 				d.page.Pictures = append(d.page.Pictures, u.path)
 			}
+		}
+	}
+}
+
+// Sheets are the pages that the program makes for every release. No page of a
+// manual can have the name of one.
+var Sheets = []string{"index", "parts", "checks", "limits", "figures", "methods", "changes", "whole", "errata", "which"}
+
+// checkNames sees that no page stands in the place of one that the program makes.
+func (m *Manual) checkNames(drafts []*draft, list *diag.List) {
+	for _, d := range drafts {
+		if slices.Contains(Sheets, d.page.ID) {
+			list.Add(diag.Span{File: d.page.File}, "page-name", "a page cannot be called %s: every release has a sheet of that name, made by the program", d.page.ID).
+				Hint = "rename the file, as in " + strings.Replace(path.Base(d.page.File.Name), d.page.ID, "about-"+d.page.ID, 1)
 		}
 	}
 }

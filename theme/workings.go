@@ -381,7 +381,11 @@ func (v *view) spread(sp *calc.Spread, u unit.Unit) ([]spreadRow, []shareRow) {
 		if p < 1 || len(shares) == 4 {
 			break
 		}
-		shares = append(shares, shareRow{sh.Name, "figures.html#" + figureID(sh.Name), p})
+		row := shareRow{Name: sh.Name, Percent: p}
+		if v.in.Result.Figure(sh.Name) != nil { // not a material's property or a row of readings
+			row.Href = "figures.html#" + figureID(sh.Name)
+		}
+		shares = append(shares, row)
 	}
 	return rows, shares
 }
