@@ -116,9 +116,7 @@ const DrawingCSS = `.drawing .dv{stroke-width:1.9;stroke-linejoin:round}
 .drawing .dn,.drawing .dl{stroke:var(--paper);stroke-width:3.5;stroke-linejoin:round;paint-order:stroke}
 .drawing .dn{font-weight:500}
 .drawing .db{font-weight:600;font-size:12px}
-.drawing a .dl{text-decoration:underline;text-decoration-color:var(--accent);text-decoration-thickness:1.2px;text-underline-offset:2.5px}
 .drawing a{text-decoration:none}
 .drawing a:hover text{fill:var(--accent)}
-@media print{.drawing a .dl{text-decoration:none}}
-@media (forced-colors:active){.plot.drawing .da,.plot.drawing .dd{fill:CanvasText}.plot.drawing .do{fill:Canvas}.plot.drawing a text:where(:not([fill])){fill:LinkText}}
+@media print{@media (forced-colors:active){.plot.drawing .da,.plot.drawing .dd{fill:CanvasText}.plot.drawing .do{fill:Canvas}.plot.drawing a text:where(:not([fill])){fill:LinkText}}
 `
