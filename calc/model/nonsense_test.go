@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -66,7 +67,12 @@ func TestNonsense(t *testing.T) {
 					args[a.Name] = m
 				}
 			}
-			out, _, err := Call(s, args)
+			out, outside, err := Call(s, args)
+			for _, o := range outside { // names the argument, and whose bound it is
+				if s.arg(o.Arg) == nil || !sourced(o.Msg) && !strings.Contains(o.Msg, "ISO") && !strings.Contains(o.Msg, "IEC") {
+					t.Errorf("%s: a finding of %q without a source: %s", s.Name, o.Arg, o.Msg)
+				}
+			}
 			if err == nil {
 				good[s.Name]++
 			}

@@ -62,7 +62,11 @@ var sectionModels = []Spec{
 		Source: sectionSource,
 		Range:  "sharp corners; torsion for walls below a tenth of the smaller side; for slotted profiles use the second moment stated for them",
 		Fn: func(in *In, out *Out) error {
-			s, err := RectangularTube(in.Num("width"), in.Num("height"), in.Num("wall"))
+			wall, side := in.Num("wall"), min(in.Num("width"), in.Num("height"))
+			if wall > side/10 {
+				in.Outside("wall", "%s is more than a tenth of the smaller side, %s: the torsion holds for thin walls, the rest holds all the same", show(wall, "m"), show(side, "m"))
+			}
+			s, err := RectangularTube(in.Num("width"), in.Num("height"), wall)
 			sectionOut(out, s)
 			return err
 		},

@@ -2,7 +2,10 @@
 // plain functions over SI values, and one table that describes each of them.
 package model
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // A Spec describes one model: what it takes, what it gives, where its formula
 // comes from and where it holds. The table of all models is Library.
@@ -101,9 +104,24 @@ func (in *In) Map(name string) *Map { v, _ := in.args[name].(*Map); return v }
 func (in *In) Has(name string) bool { _, ok := in.args[name]; return ok }
 
 // Outside records a finding: the model still gives a number, and says why it
-// may not hold.
+// may not hold. The message names the bound; where it does not say whose it is,
+// it is that of the model's source.
 func (in *In) Outside(arg, format string, args ...any) {
-	in.out = append(in.out, Outside{arg, fmt.Sprintf(format, args...)})
+	msg := fmt.Sprintf(format, args...)
+	if in.spec != nil && !sourced(msg) {
+		msg += "; source: " + in.spec.Source
+	}
+	in.out = append(in.out, Outside{arg, msg})
+}
+
+// sourced reports whether a text says where it comes from, as Spec.Source does.
+func sourced(text string) bool {
+	for _, mark := range []string{"seen", "from memory", "derived", "common practice", "computed"} {
+		if strings.Contains(text, mark) {
+			return true
+		}
+	}
+	return false
 }
 
 // Findings returns what was recorded with Outside.
