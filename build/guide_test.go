@@ -66,7 +66,7 @@ func TestGuideRefusals(t *testing.T) {
 			tried++
 		}
 	}
-	if tried < 8 {
+	if tried < 7 {
 		t.Errorf("only %d refused blocks found", tried)
 	}
 }

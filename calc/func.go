@@ -2,6 +2,7 @@ package calc
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"workings/calc/diag"
@@ -491,6 +492,10 @@ func checkLookup(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 		c.bad(x.Args[2].X.Span(), "unit-mismatch", "the place must be of the same kind as the first list: %s and %s", operand(x.Args[0].X, t[0]), operand(x.Args[2].X, t[2]))
 		return invalid, false
 	}
+	if c.p.places == nil {
+		c.p.places = map[*syntax.Call]unit.Unit{}
+	}
+	c.p.places[x] = t[0].Unit
 	return t[1].scalar(), true
 }
 
@@ -507,8 +512,16 @@ func evalLookup(m *machine, x *syntax.Call, a []val) (val, bool) {
 	at := a[2]
 	lo, hi := xs.v[0], xs.v[len(xs.v)-1]
 	if at.n < lo || at.n > hi {
+		u := m.p.places[x] // of a call in a function, of its last check; only words depend on it
+		text := func(si float64) string {
+			return plainText(strconv.FormatFloat(u.FromSI(si), 'g', 6, 64), u)
+		}
+		where := text(at.n)
+		if src := clip(x.Args[2].X); src != where {
+			where = src + " = " + where
+		}
 		return m.failHint(x.Args[2].X.Span(), "nothing is guessed beyond a table: add a row to it, or keep the place within it",
-			"out-of-table", "%s = %.6g is outside the table, which runs from %.6g to %.6g (SI units)", clip(x.Args[2].X), at.n, lo, hi)
+			"out-of-table", "%s is outside the table, which runs from %s to %s", where, text(lo), text(hi))
 	}
 	k := 0
 	for k < len(xs.v)-2 && at.n > xs.v[k+1] {

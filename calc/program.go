@@ -10,6 +10,7 @@ import (
 	"workings/calc/diag"
 	"workings/calc/model"
 	"workings/calc/syntax"
+	"workings/calc/unit"
 )
 
 // A Program is a checked release, ready to run.
@@ -26,7 +27,8 @@ type Program struct {
 	inputs    []*def          // literals with a spread; their gradients count by this index
 	materials map[string]*def // inputs behind the properties of materials
 	readings  map[*table]*readings
-	hidden    map[*syntax.Call][]*def // inputs behind a call: properties of a material, rows of readings
+	hidden    map[*syntax.Call][]*def    // inputs behind a call: properties of a material, rows of readings
+	places    map[*syntax.Call]unit.Unit // unit of the places of a lookup, for messages
 	errs      diag.List
 
 	indexUsers sync.Once // fills users and direct
