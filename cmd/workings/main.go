@@ -75,6 +75,8 @@ func commands() []command {
 		{"explain", "[--set NAME=VALUE] [--over NAME=FROM to TO] [--trials N] FIGURE [DIR]", "print how a figure came about", runExplain},
 		{"models", "[NAME]", "list the engineering models, or show one", runModels},
 		{"tidy", "[--check] [DIR]", "lay out the design sheet and the calc blocks of pages", runTidy},
+		{"completion", shellNames, "print the completion of commands and options for a shell", runCompletion},
+		{"manpage", "", "print this program's manual page, for man", runManpage},
 	}
 }
 
@@ -112,8 +114,12 @@ func dashed(f *flag.Flag) string {
 func usage() string {
 	var b strings.Builder
 	b.WriteString(usageHead)
+	width := 0
 	for _, c := range commands() {
-		fmt.Fprintf(&b, "  %-23s  %s\n", strings.TrimSpace(c.name+" "+c.arguments()), c.does)
+		width = max(width, len(c.name+" "+c.arguments()))
+	}
+	for _, c := range commands() {
+		fmt.Fprintf(&b, "  %-*s  %s\n", width, strings.TrimSpace(c.name+" "+c.arguments()), c.does)
 	}
 	b.WriteString(usageTail)
 	return b.String()
