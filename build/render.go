@@ -74,12 +74,16 @@ func render(releases []*Release, known map[string][]theme.Erratum, opt Options) 
 		}
 	}
 	for _, in := range inputs {
+		if err := addOffline(site, t, in, opt); err != nil {
+			return fail(err)
+		}
 		// The list comes last: it names all other files of the release.
 		if err := site.add(in.Release.Dir+"/"+ListFile, site.checksums(in.Release.Dir)); err != nil {
 			return fail(err)
 		}
 		list = append(list, in.Result.(*recorder).list...)
 	}
+	opt.Cache.forgetCopies(len(inputs))
 	if a, b, found := site.clash(); found {
 		return fail(fmt.Errorf("%s and %s are one file to some computers: rename one of them", a, b))
 	}

@@ -334,5 +334,6 @@ func sheets(t testing.TB, in *Input) map[string][]byte {
 	}
 	b, err := th.Cover(in.Site, in.Tool)
 	put("index.html", b, err)
+	out[dir+"offline.zip"] = []byte("made by build")
 	return out
 }

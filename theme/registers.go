@@ -499,8 +499,9 @@ func (t *Theme) Index(in *Input) ([]byte, error) {
 		Figures   int
 		Safety    *sheetRef
 		Redo      bool
+		File      string
 	}
-	d.Site, d.Release = in.Site, in.Release
+	d.Site, d.Release, d.File = in.Site, in.Release, FileName(in)
 	d.Summary = firstOf(in.Manual.Config.Summary, in.Site.Summary)
 	d.Status = v.w.status(in.Release.Status)
 	d.Registers = v.registers()
