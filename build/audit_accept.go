@@ -76,11 +76,11 @@ func accept(r *Release, list diag.List, complete, thorough bool) (open diag.List
 			if w.used || w.code == "curved" && !thorough {
 				continue
 			}
-			what := "of " + w.code
+			msg := "there is no finding " + w.code + " here to accept"
 			if w.code == "" {
-				what = "at this limit, which holds"
+				msg = "there is nothing to accept at this limit, which holds"
 			}
-			bad.Warn(w.at, "stale-acceptance", "there is nothing left %s to accept", what).Hint = "take the acceptance out"
+			bad.Warn(w.at, "stale-acceptance", "%s", msg).Hint = "take the acceptance out"
 		}
 	}
 	return append(open, bad...).Sorted(), accepted

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"net/url"
 	"path"
+	"slices"
 	"strings"
 	"sync"
 
@@ -33,34 +34,52 @@ type sitePage struct {
 // the page of the manual that it comes from, where it has one.
 func auditLinks(site *Site, releases []*Release, list *diag.List) {
 	pages := readPages(site)
-	for _, p := range site.Paths() {
+	// What a page says twice, as the whole manual on one page does, is told
+	// once a release; the pages of the manual come first.
+	paths := site.Paths()
+	slices.SortStableFunc(paths, func(a, b string) int {
+		return btoi(path.Base(a) == "whole.html") - btoi(path.Base(b) == "whole.html")
+	})
+	told := map[string]bool{}
+	for _, p := range paths {
 		page := pages[p]
 		if page == nil {
 			continue
 		}
+		once := func(what string) bool {
+			key := path.Dir(p) + " " + what
+			first := !told[key]
+			told[key] = true
+			return first
+		}
 		for _, id := range page.double {
+			if !once("id " + id) {
+				continue
+			}
 			list.Warn(sourcePlace(p, id, releases), "same-id", "%s has two places called %s", p, id).
 				Hint = "give one of them another name: {#name}"
 		}
-		told := map[string]bool{}
 		for _, l := range page.links {
-			if told[l.target] {
-				continue
-			}
 			why := ""
 			if _, ok := site.File(l.path); !ok {
 				why = "there is no " + l.path
 			} else if to := pages[l.path]; to != nil && l.anchor != "" && l.anchor != "top" && !to.ids[l.anchor] {
 				why = "there is no place #" + l.anchor + " in " + l.path
 			}
-			if why == "" {
+			if why == "" || !once(l.target) {
 				continue
 			}
-			told[l.target] = true
 			list.Warn(sourcePlace(p, l.target, releases), "broken-link", "on %s, %s=%q leads nowhere: %s", p, l.attr, l.target, why).
 				Hint = "link to a page, a picture or a heading that is published"
 		}
 	}
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // readPages reads the HTML files of a site, on all processors.

@@ -121,7 +121,7 @@ func auditPanels(r *Release, list *diag.List) {
 		var begun *diag.Span // where the step's work begins
 		report := func(panel *content.Panel, where diag.Span) {
 			d := list.Warn(panel.Pos, "late-caution", "this %s comes after what it warns of", strings.ToUpper(panel.Signal))
-			d.Hint = "put it directly below the heading of its step"
+			d.Hint = "put it above the parts and the first instruction of its step"
 			d.Also = []diag.Note{{Span: where, Msg: "the work begins here"}}
 		}
 		for n := p.Doc.FirstChild(); n != nil; n = n.NextSibling() {

@@ -3,8 +3,13 @@ package main
 import (
 	"flag"
 	"fmt"
+
+	"workings/build"
 )
 
+// runAudit prints what is wrong. Its exit status is 0 if nothing is open, 1 if
+// anything is, be it an error or a finding, and 2 if it was called wrongly; what
+// the manual accepts in writing is not open.
 func runAudit(e env, flags *flag.FlagSet, args []string) int {
 	format := flags.String("format", "text", "print the report as `FORMAT`: text, json or sarif")
 	pos, status, ok := parse(e, flags, args, 0, 1)
@@ -15,14 +20,16 @@ func runAudit(e env, flags *flag.FlagSet, args []string) int {
 	if !ok {
 		return wrong(e, "audit", fmt.Sprintf("there is no format %q: it is text, json or sarif", *format))
 	}
-	_, list, err := buildDir(e, folder(pos, 0), nil)
+	var found audited
+	_, list, err := buildDir(e, folder(pos, 0), build.Options{Accepted: func(a []build.Accepted) { found.accepted = a }})
 	if err != nil {
 		return failed(e, "audit", err)
 	}
-	if err := write(e, list.Sorted()); err != nil {
+	found.open = list.Sorted()
+	if err := write(e, found); err != nil {
 		return failed(e, "audit", err)
 	}
-	if len(list) > 0 {
+	if len(found.open) > 0 {
 		return exitFound
 	}
 	return exitOK

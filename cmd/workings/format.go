@@ -6,20 +6,40 @@ import (
 	"net/url"
 	"unicode/utf8"
 
+	"workings/build"
 	"workings/calc/diag"
 )
 
+// An audited is what an audit found: what is open, and what the manual accepts
+// in writing.
+type audited struct {
+	open     diag.List
+	accepted []build.Accepted
+}
+
 // reportFormats are the forms in which an audit is printed. Text goes to
 // standard error as all reports do, data to standard output.
-var reportFormats = map[string]func(env, diag.List) error{
+var reportFormats = map[string]func(env, audited) error{
 	"text":  writeText,
 	"json":  writeJSON,
 	"sarif": writeSARIF,
 }
 
-func writeText(e env, list diag.List) error {
-	report(e.err, list)
-	if len(list) == 0 {
+// writeText prints every report with its line and a caret under it, and how
+// many findings are accepted.
+func writeText(e env, a audited) error {
+	report(e.err, a.open)
+	said := ""
+	if n := len(a.accepted); n > 0 {
+		said = count(n, "finding") + " accepted in writing"
+	}
+	switch {
+	case len(a.open) > 0 && said != "":
+		fmt.Fprintln(e.err, said)
+	case len(a.open) == 0 && said != "":
+		_, err := fmt.Fprintln(e.out, "nothing found, "+said)
+		return err
+	case len(a.open) == 0:
 		_, err := fmt.Fprintln(e.out, "nothing found")
 		return err
 	}
@@ -45,36 +65,54 @@ func placeOf(s diag.Span) *place {
 	return p
 }
 
-func writeJSON(e env, list diag.List) error {
+// writeJSON prints an object with two lists, each in the order of the places:
+//
+//	findings  what is open
+//	accepted  what the manual accepts in writing, with its reason
+//
+// An entry has level ("error": nothing is published; "finding": it is), code,
+// message, hint if there is one, the place (file relative to the manual, line
+// and column from 1 in characters, end_line and end_column behind the last
+// one; all left out where there is none), also with further messages and their
+// places, and in accepted the reason.
+func writeJSON(e env, a audited) error {
 	type note struct {
 		Message string `json:"message"`
 		*place
 	}
 	type finding struct {
-		Level   string `json:"level"` // "error" or "finding"
+		Level   string `json:"level"`
 		Code    string `json:"code"`
 		Message string `json:"message"`
 		Hint    string `json:"hint,omitempty"`
 		*place
-		Also []note `json:"also,omitempty"`
+		Also   []note `json:"also,omitempty"`
+		Reason string `json:"reason,omitempty"`
 	}
-	found := []finding{}
-	for _, d := range list {
-		f := finding{Level: "error", Code: d.Code, Message: d.Msg, Hint: d.Hint, place: placeOf(d.Span)}
+	entry := func(d *diag.Diag, why string) finding {
+		f := finding{Level: "error", Code: d.Code, Message: d.Msg, Hint: d.Hint, place: placeOf(d.Span), Reason: why}
 		if d.Warn {
 			f.Level = "finding"
 		}
 		for _, n := range d.Also {
 			f.Also = append(f.Also, note{n.Msg, placeOf(n.Span)})
 		}
-		found = append(found, f)
+		return f
 	}
-	return printJSON(e, map[string]any{"findings": found})
+	found, accepted := []finding{}, []finding{}
+	for _, d := range a.open {
+		found = append(found, entry(d, ""))
+	}
+	for _, d := range a.accepted {
+		accepted = append(accepted, entry(d.Diag, d.Why))
+	}
+	return printJSON(e, map[string]any{"findings": found, "accepted": accepted})
 }
 
 // writeSARIF writes the OASIS Static Analysis Results Interchange Format 2.1.0
-// (property names from memory of the standard). Columns count characters.
-func writeSARIF(e env, list diag.List) error {
+// (a test holds it to the schema of the standard). Columns count characters;
+// what is accepted is suppressed in the source, with its reason.
+func writeSARIF(e env, a audited) error {
 	type obj = map[string]any
 	location := func(s diag.Span, msg string) obj {
 		p := placeOf(s)
@@ -95,7 +133,7 @@ func writeSARIF(e env, list diag.List) error {
 		return l
 	}
 	results, rules, seen := []obj{}, []obj{}, map[string]bool{}
-	for _, d := range list {
+	add := func(d *diag.Diag, why string) {
 		level, text := "error", d.Msg
 		if d.Warn {
 			level = "warning"
@@ -116,11 +154,24 @@ func writeSARIF(e env, list diag.List) error {
 		if also != nil {
 			r["relatedLocations"] = also
 		}
+		if why != "" {
+			r["suppressions"] = []obj{{"kind": "inSource", "justification": why}}
+		}
 		results = append(results, r)
 		if !seen[d.Code] {
 			seen[d.Code] = true
-			rules = append(rules, obj{"id": d.Code})
+			rule := obj{"id": d.Code}
+			if says := build.AuditRules[d.Code]; says != "" {
+				rule["shortDescription"] = obj{"text": says}
+			}
+			rules = append(rules, rule)
 		}
+	}
+	for _, d := range a.open {
+		add(d, "")
+	}
+	for _, d := range a.accepted {
+		add(d.Diag, d.Why)
 	}
 	return printJSON(e, obj{
 		"$schema": "https://json.schemastore.org/sarif-2.1.0.json",
@@ -128,7 +179,10 @@ func writeSARIF(e env, list diag.List) error {
 		"runs": []obj{{
 			"tool":       obj{"driver": obj{"name": tool.Name, "version": tool.Version, "rules": rules}},
 			"columnKind": "unicodeCodePoints",
-			"results":    results,
+			"originalUriBaseIds": obj{
+				"MANUAL": obj{"description": obj{"text": "The folder that holds manual.toml"}},
+			},
+			"results": results,
 		}},
 	})
 }

@@ -44,7 +44,7 @@ func runPreview(e env, flags *flag.FlagSet, args []string) int {
 		Dir:    dir,
 		Script: script,
 		Build: func() (*build.Site, diag.List) {
-			site, list, err := buildDir(e, dir, cache)
+			site, list, err := buildDir(e, dir, build.Options{Cache: cache})
 			if err != nil { // the folder was moved away while it is watched
 				list.Add(diag.Span{}, "no-manual", "%v", err)
 			}

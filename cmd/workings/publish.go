@@ -14,7 +14,7 @@ func runPublish(e env, flags *flag.FlagSet, args []string) int {
 	if !ok {
 		return status
 	}
-	site, list, err := buildDir(e, folder(pos, 0), nil)
+	site, list, err := buildDir(e, folder(pos, 0), build.Options{})
 	if err != nil {
 		return failed(e, "publish", err)
 	}
@@ -31,9 +31,9 @@ func runPublish(e env, flags *flag.FlagSet, args []string) int {
 }
 
 // buildDir builds the manual in a folder. The error says that the folder could
-// not be opened; what is wrong with the manual is in the list. The cache is
-// that of the build before, or nil.
-func buildDir(e env, dir string, cache *build.Cache) (*build.Site, diag.List, error) {
+// not be opened; what is wrong with the manual is in the list. The options need
+// say no more than is asked for beside that.
+func buildDir(e env, dir string, opt build.Options) (*build.Site, diag.List, error) {
 	src, closeDir, err := build.OpenDir(dir)
 	if err != nil {
 		return nil, nil, err
@@ -41,6 +41,8 @@ func buildDir(e env, dir string, cache *build.Cache) (*build.Site, diag.List, er
 	defer closeDir()
 	p := newProgress(e.err)
 	defer p.end()
-	site, list := build.Build(src, build.Options{Tool: tool, Progress: func(done, all int) { p.step(done, all, "files") }, Cache: cache, Thorough: true})
+	opt.Tool, opt.Thorough = tool, true
+	opt.Progress = func(done, all int) { p.step(done, all, "files") }
+	site, list := build.Build(src, opt)
 	return site, list, nil
 }
