@@ -31,6 +31,8 @@ type Program struct {
 	places    map[*syntax.Call]unit.Unit // unit of the places of a lookup, for messages
 	errs      diag.List
 
+	indexNodes sync.Once // fills nodes
+	nodes      map[syntax.Expr]node
 	indexUsers sync.Once // fills users and direct
 	users      [][]*def  // by definition: what names it
 	direct     [][]*def  // by input: what calls the material or readings it stands behind

@@ -249,7 +249,7 @@ func (r *pageWriter) lines(s *syntax.Def, f *calc.Figure) string {
 	v := r.v
 	out := `<div class="line">` + string(v.formula(&s.Name, s.X)) + "</div>"
 	if !literal(s.X) && f.Value != nil {
-		if put := v.substituted(&s.Name, s.X, nil); put != "" {
+		if put := v.substituted(&s.Name, s.X, v.printed(f), nil); put != "" {
 			out += `<div class="line put">` + string(put) + "</div>"
 		}
 	}

@@ -3,6 +3,7 @@ package theme
 import (
 	"html/template"
 	"math"
+	"strconv"
 	"strings"
 
 	"workings/calc"
@@ -33,15 +34,33 @@ func (v *view) formula(name *syntax.Ident, x syntax.Expr) template.HTML {
 }
 
 // substituted sets an expression with its values put in and the result behind
-// it, "" if that says nothing more than the formula.
-func (v *view) substituted(name *syntax.Ident, x syntax.Expr, result *mathml.Quantity) template.HTML {
+// it, "" if that says nothing more than the formula. The values keep as many
+// digits as it takes for a reader who computes the line to come to the printed
+// number; where that is more than anyone would write, the line says that it
+// was computed unrounded.
+func (v *view) substituted(name *syntax.Ident, x syntax.Expr, printed mathml.Quantity, result *mathml.Quantity) template.HTML {
+	digits, reached := workedDigits, true
+	for ; printed.Number != ""; digits++ {
+		put := v.putIn(x, digits)
+		if len(put) == 0 {
+			break
+		}
+		si, ok := v.in.Result.Rework(x, put)
+		if !ok || agrees(printed.Unit.FromSI(si), printed.Number) {
+			break
+		}
+		if digits == mostDigits {
+			digits, reached = workedDigits, false
+			break
+		}
+	}
 	put := false
 	value := func(x syntax.Expr) (string, unit.Unit, bool) {
 		f := v.in.Result.Ref(x)
 		if f == nil {
 			return "", unit.Unit{}, false
 		}
-		n, ok := v.workedNumber(f)
+		n, ok := v.workedNumber(f, digits)
 		put = put || ok
 		return n, f.Unit, ok
 	}
@@ -54,7 +73,45 @@ func (v *view) substituted(name *syntax.Ident, x syntax.Expr, result *mathml.Qua
 	if !put {
 		return ""
 	}
+	if !reached {
+		s += `<p class="note">` + esc(v.w.Unrounded) + "</p>"
+	}
 	return template.HTML(s)
+}
+
+// putIn are the numbers that stand in a worked line, in SI, by figure.
+func (v *view) putIn(x syntax.Expr, digits int) map[string]float64 {
+	put := map[string]float64{}
+	syntax.Walk(x, func(x syntax.Expr) bool {
+		f := v.in.Result.Ref(x)
+		if f == nil {
+			return true
+		}
+		if n, ok := v.workedNumber(f, digits); ok {
+			if n, err := strconv.ParseFloat(n, 64); err == nil {
+				put[f.Name] = f.Unit.ToSI(n)
+			}
+		}
+		return false
+	})
+	return put
+}
+
+// agrees reports whether a value rounds to a printed number, or lies within
+// one unit of its last digit: a number may have been rounded up or down.
+func agrees(x float64, printed string) bool {
+	n, err := strconv.ParseFloat(printed, 64)
+	if err != nil {
+		return false
+	}
+	mantissa, exponent, _ := strings.Cut(printed, "e")
+	places := 0
+	if i := strings.IndexByte(mantissa, '.'); i >= 0 {
+		places = len(mantissa) - i - 1
+	}
+	e, _ := strconv.Atoi(exponent)
+	last := math.Pow(10, float64(e-places))
+	return math.Abs(x-n) <= last*(1+1e-9)
 }
 
 // function sets the definition of a function.
@@ -106,6 +163,12 @@ func (v *view) result(f *calc.Figure) *mathml.Quantity {
 	return &mathml.Quantity{Number: n, Unit: u}
 }
 
+// printed is the number that stands beside a figure's line.
+func (v *view) printed(f *calc.Figure) mathml.Quantity {
+	n, u := v.figureNumber(f)
+	return mathml.Quantity{Number: n, Unit: u}
+}
+
 // figureNumber is the value of a figure as it is printed: the number a person
 // wrote as it was written, a computed one rounded; "" if it is none.
 func (v *view) figureNumber(f *calc.Figure) (string, unit.Unit) {
@@ -128,13 +191,15 @@ func (v *view) figureNumber(f *calc.Figure) (string, unit.Unit) {
 	return displayNumber(x, f.Unit), f.Unit
 }
 
-// workedDigits is how many figures the values put into a formula keep, so that
-// a reader who computes the printed line comes to the printed result, which
-// has three.
-const workedDigits = 5
+// workedDigits is how many figures the values put into a formula keep at
+// least, mostDigits at most.
+const (
+	workedDigits = 5
+	mostDigits   = 9
+)
 
 // workedNumber is the value of a figure as it is put into a formula.
-func (v *view) workedNumber(f *calc.Figure) (string, bool) {
+func (v *view) workedNumber(f *calc.Figure, digits int) (string, bool) {
 	x, ok := f.Value.(float64)
 	if !ok || v.rangeOnly(f) {
 		return "", false
@@ -142,7 +207,7 @@ func (v *view) workedNumber(f *calc.Figure) (string, bool) {
 	if s := written(f, x); s != "" {
 		return s, true
 	}
-	n := unit.Round(f.Unit.FromSI(x), unit.Rounding{Mode: unit.Sig, N: workedDigits})
+	n := unit.Round(f.Unit.FromSI(x), unit.Rounding{Mode: unit.Sig, N: digits})
 	if strings.Contains(n, ".") && !strings.Contains(n, "e") {
 		n = strings.TrimRight(strings.TrimRight(n, "0"), ".")
 	}

@@ -54,6 +54,9 @@ func (r *fakeResults) Ref(x syntax.Expr) *calc.Figure {
 	return nil
 }
 func (r *fakeResults) Call(*syntax.Call) *calc.ModelCall { return nil }
+func (r *fakeResults) Rework(syntax.Expr, map[string]float64) (float64, bool) {
+	return 0, false
+}
 func (r *fakeResults) Sweep(_ string, at []float64, exprs []int) ([][]float64, diag.List) {
 	out := make([][]float64, len(exprs))
 	for i := range exprs {

@@ -99,6 +99,8 @@ type Site struct {
 	Language  string // BCP 47
 	Publisher string
 	Releases  []*Release // newest first
+	Features  []Feature  // how to tell them on the machine
+	Feed      bool       // there is a feed.xml at the root
 }
 
 // Current returns the release a builder should use, or nil.
@@ -128,14 +130,19 @@ type Release struct {
 	Tell    string            // how to tell this release on the machine
 	Pages   map[string]string // titles of its pages by id
 	Errata  []Erratum
+	Moved   []MovedFigure // that are computed otherwise than they were issued
 }
 
 // An Erratum is something known to be wrong in a release.
 type Erratum struct {
-	Page  string // id, "" for the release as a whole
-	Step  string // id of the step, or ""
-	Text  string
-	Fixed string // name of the release that mends it, or ""
+	Page   string // id, "" for the release as a whole or a figure
+	Step   string // id of the step, or ""
+	Figure string // full name of a figure that is wrong, or ""
+	Text   string // what is wrong
+	Right  string // what is right, or ""
+	Since  string // ISO 8601, "" if not stated
+	Fixed  string // name of the release that mends it, or ""
+	Limit  string // name of the limit that keeps it from coming back, or ""
 }
 
 // Results is what a release computed; *calc.Result is one.
@@ -148,6 +155,7 @@ type Results interface {
 	Sweep(param string, at []float64, exprs []int) ([][]float64, diag.List)
 	Ref(x syntax.Expr) *calc.Figure
 	Call(x *syntax.Call) *calc.ModelCall
+	Rework(x syntax.Expr, put map[string]float64) (si float64, ok bool)
 }
 
 // An Input is one release to render. It must not be copied or changed after

@@ -42,6 +42,7 @@ type words struct {
 
 	// Steps, parts, checks
 	TakesParts, Part, Parts, ToolWord, Tools, Quantity, Material, Supply                     string
+	Unrounded                                                                                string // a worked line whose printed values do not lead to the printed result
 	UsedOn, Unused, Spare, Pack, Critical, Substitute, KindBought, KindMade                  string
 	KindStandard, KindTool, KindConsumable, TotalMass, TotalPrice, Unpriced, Check, Expected string
 	With, Reading, ReadingOf, Done, YesNo, CheckNote, NoChecks, BuiltBy                      string
@@ -58,6 +59,10 @@ type words struct {
 
 	// Plots and tables
 	Plot, ThisRelease, LineRuns, MapRuns, Numbers, TableWord string
+
+	// The parts list and the files of a release
+	PartsMade, PartsBought, PartsStandard, PartsConsumed, PartsNote, Massless, BySheet, CutLengths, InAll string
+	ToGet, PackOne, PackMany, ReleaseFiles, FilesLead                                                     string
 
 	// Drawings
 	Drawing, DrawnSize, DrawnNumbers, DrawnAfter, Feature, Size, BeltLength                     string

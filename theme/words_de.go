@@ -131,6 +131,7 @@ var german = words{
 	Quantity:       "Menge",
 	Material:       "Werkstoff",
 	Supply:         "Beschaffung",
+	Unrounded:      "Mit ungerundeten Werten berechnet; die gedruckten führen nicht zum gedruckten Ergebnis.",
 	UsedOn:         "Verwendet auf",
 	Unused:         "kein Schritt nimmt es",
 	Spare:          "Reserve",
@@ -225,6 +226,22 @@ var german = words{
 	ThisRelease: "diese Ausgabe",
 	Numbers:     "Die Zahlen zu diesem Diagramm",
 	TableWord:   "Tabelle",
+
+	// The parts list and the files of a release
+	PartsMade:     "Gefertigt",
+	PartsBought:   "Gekauft",
+	PartsStandard: "Normteile",
+	PartsConsumed: "Verbrauchsmaterial",
+	PartsNote:     "Mengen sind die Summen der Schritte. Preise gelten für alles, was zu besorgen ist, in ganzen Packungen, wo ein Teil so verkauft wird; die Masse ist die der Maschine ohne Ersatz. Als Tabelle für andere Programme:",
+	Massless:      "ohne Masse",
+	BySheet:       "Blatt für Blatt",
+	CutLengths:    "Zuschnitt:",
+	InAll:         "gesamt",
+	ToGet:         "besorgen",
+	PackOne:       "Packung",
+	PackMany:      "Packungen",
+	ReleaseFiles:  "Für andere Programme",
+	FilesLead:     "Jede Datei steht mit ihrer Prüfsumme in",
 
 	// Drawings
 	Drawing:       "Zeichnung",

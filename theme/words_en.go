@@ -131,6 +131,7 @@ var english = words{
 	Quantity:       "Quantity",
 	Material:       "Material",
 	Supply:         "Supply",
+	Unrounded:      "Computed with unrounded values; the printed ones do not lead to the printed result.",
 	UsedOn:         "Used on",
 	Unused:         "no step takes it",
 	Spare:          "spare",
@@ -225,6 +226,22 @@ var english = words{
 	ThisRelease: "this release",
 	Numbers:     "The numbers of this plot",
 	TableWord:   "Table",
+
+	// The parts list and the files of a release
+	PartsMade:     "Made",
+	PartsBought:   "Bought",
+	PartsStandard: "Standard parts",
+	PartsConsumed: "Used up",
+	PartsNote:     "Quantities are the sums of the steps. Prices are those of all that is to get, whole packs where a part is sold in packs; the mass is that of the machine without spares. As a table for other programs:",
+	Massless:      "without a mass",
+	BySheet:       "Sheet by sheet",
+	CutLengths:    "Cut:",
+	InAll:         "in all",
+	ToGet:         "get",
+	PackOne:       "pack",
+	PackMany:      "packs",
+	ReleaseFiles:  "For other programs",
+	FilesLead:     "Every file is listed with its checksum in",
 
 	// Drawings
 	Drawing:       "Drawing",

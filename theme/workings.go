@@ -123,7 +123,7 @@ func (v *view) deriveShown(s *calc.Shown) derivation {
 		if s.Number != "" && !v.asRange(s) {
 			result = &mathml.Quantity{Number: s.Number, Unit: s.Unit}
 		}
-		d.Values = v.substituted(nil, x, result)
+		d.Values = v.substituted(nil, x, mathml.Quantity{Number: s.Number, Unit: s.Unit}, result)
 	}
 	d.Inputs = v.inputs(s.Uses, nil)
 	d.Models = v.models(s.Models)
@@ -151,7 +151,7 @@ func (v *view) deriveFigure(f *calc.Figure) derivation {
 		d.Given = v.givenAt(f)
 	default:
 		d.Formula = v.formula(&def.Name, def.X)
-		d.Values = v.substituted(&def.Name, def.X, v.result(of))
+		d.Values = v.substituted(&def.Name, def.X, v.printed(of), v.result(of))
 	}
 	d.Models = v.models(of.Models)
 	d.Inputs = v.inputs(of.Uses, call)
