@@ -15,52 +15,29 @@ import (
 // A partTotal is a part of the list with all that the steps take of it.
 type partTotal struct {
 	*content.Part
+	sum      *content.PartTotal
 	quantity float64 // SI: pieces, or metres
 	unit     unit.Unit
 	known    bool     // every quantity could be computed
 	places   []string // pages and steps that take it: "frame 2"
 }
 
-// totals adds up what the steps take of each part, in the order of parts.csv.
+// totals gives the parts of the list with what the steps take of each.
 func totals(r *Release) []*partTotal {
-	byID := map[string]*partTotal{}
 	var list []*partTotal
-	for _, p := range r.Manual.Parts {
-		t := &partTotal{Part: p, known: true}
-		byID[p.ID] = t
-		list = append(list, t)
-	}
-	for _, page := range r.Manual.Pages {
-		for _, u := range page.Uses {
-			if t := byID[u.ID]; t != nil {
-				t.add(r, u)
-				if u.Step != nil {
-					t.places = append(t.places, page.ID+" "+strconv.Itoa(u.Step.Number))
-				}
+	for _, s := range r.Manual.Totals(r.Result.Shown) {
+		if s.Part == nil {
+			continue
+		}
+		t := &partTotal{Part: s.Part, sum: s, quantity: s.Quantity, unit: s.Unit, known: s.Known}
+		for _, u := range s.Uses {
+			if u.Step != nil {
+				t.places = append(t.places, u.Page.ID+" "+strconv.Itoa(u.Step.Number))
 			}
 		}
+		list = append(list, t)
 	}
 	return list
-}
-
-func (t *partTotal) add(r *Release, u *content.Use) {
-	if u.Expr < 0 {
-		return
-	}
-	s := r.Result.Shown(u.Expr)
-	if s == nil {
-		t.known = false
-		return
-	}
-	x, ok := s.Value.(float64)
-	if !ok {
-		t.known = false
-		return
-	}
-	if t.unit.Factor == 0 {
-		t.unit = s.Unit
-	}
-	t.quantity += x
 }
 
 // amount is the total in the unit in which it was first taken, "" if it could
@@ -93,7 +70,14 @@ func PartsCSV(r *Release) ([]byte, error) {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	head := []string{"id", "name", "specification", "material", "kind", "quantity", "unit", "spare", "pack",
-		"mass (g)", "price", "currency", "source", "critical", "substitutes", "steps"}
+		"mass (g)", "price", "currency", "source", "critical", "substitutes", "steps",
+		"to get", "packs", "total mass (g)", "total price", "cut lengths"}
+	text := func(parts []content.FilledPart, plain string) string {
+		if parts == nil {
+			return plain
+		}
+		return content.Fill(parts, func(i int) string { return r.Result.Shown(i).String() })
+	}
 	if err := w.Write(append(head, extra...)); err != nil {
 		return nil, err
 	}
@@ -106,8 +90,23 @@ func PartsCSV(r *Release) ([]byte, error) {
 		if t.Price != nil {
 			price = plainNumber(*t.Price)
 		}
-		row := []string{t.ID, t.Name, t.Specification, t.Material, t.Kind, n, u, count(t.Spare), count(t.Pack),
-			mass, price, t.Currency, t.Source, t.Critical, t.Substitutes, strings.Join(t.places, "; ")}
+		get := ""
+		if t.known && t.Kind != "tool" {
+			get = n
+			if !t.Length {
+				get = plainNumber(t.sum.Get())
+			}
+		}
+		totalMass, totalPrice := "", ""
+		if kg, ok := t.sum.Mass(); ok {
+			totalMass = plainNumber(toDigits(kg*1e3, 9))
+		}
+		if x, ok := t.sum.Cost(); ok {
+			totalPrice = strconv.FormatFloat(x, 'f', 2, 64)
+		}
+		row := []string{t.ID, t.Name, text(t.SpecificationParts, t.Specification), t.Material, t.Kind, n, u, count(t.Spare), count(t.Pack),
+			mass, price, t.Currency, t.Source, text(t.CriticalParts, t.Critical), text(t.SubstituteParts, t.Substitutes), strings.Join(t.places, "; "),
+			get, count(t.sum.Packs()), totalMass, totalPrice, cuts(r, t.sum)}
 		for _, k := range extra {
 			row = append(row, t.Extra[k])
 		}
@@ -117,6 +116,17 @@ func PartsCSV(r *Release) ([]byte, error) {
 	}
 	w.Flush()
 	return b.Bytes(), w.Error()
+}
+
+// cuts lists the pieces that steps cut of a part: "4 of 760 mm; 4 of 480 mm".
+func cuts(r *Release, t *content.PartTotal) string {
+	var list []string
+	for _, u := range t.Uses {
+		if u.Cut != nil {
+			list = append(list, r.Result.Shown(u.Cut.Pieces).String()+" of "+r.Result.Shown(u.Cut.Each).String())
+		}
+	}
+	return strings.Join(list, "; ")
 }
 
 var gram = unit.Unit{Symbol: "g", Dim: unit.Base(unit.Mass), Factor: 1e-3}

@@ -150,7 +150,12 @@ type Use struct {
 	Page *Page
 	Step *Step
 	Pos  diag.Span
+	Cut  *Cut // "4 of 760 mm"; nil for a use that does not say so
 }
+
+// A Cut is a number of pieces of one length: expressions of the manual. The
+// quantity of its use is their product.
+type Cut struct{ Pieces, Each int }
 
 // A Check is a measurement with its expected value.
 type Check struct {
@@ -183,6 +188,9 @@ type Part struct {
 	Length        bool              // used by length: quantities are lengths
 	Extra         map[string]string // further columns
 	Pos           diag.Span
+	// Specification, Critical and Substitutes with their figures; nil if they
+	// hold none.
+	SpecificationParts, CriticalParts, SubstituteParts []FilledPart
 }
 
 // A Panel is a safety message on a page.

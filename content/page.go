@@ -163,6 +163,10 @@ func (m *Manual) take(drafts []*draft) {
 		}
 		for _, u := range p.Uses {
 			move(&u.Expr)
+			if u.Cut != nil {
+				move(&u.Cut.Pieces)
+				move(&u.Cut.Each)
+			}
 		}
 		for _, c := range p.Checks {
 			move(&c.Expr)

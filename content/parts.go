@@ -14,9 +14,19 @@ import (
 )
 
 // partColumns are the heads of parts.csv that have a meaning; others are kept
-// in Part.Extra. A head may hold a unit in brackets.
+// in Part.Extra. A head may hold a unit in brackets. "must hold" is another
+// word for critical. Mass and price are those of a piece, of a part that is
+// used by length those of a metre. The cells of specification, critical and
+// substitutes may hold figures, {= bed_x in mm }: they are looked up on the
+// design sheet, or with the name of their block.
 var partColumns = []string{"id", "name", "specification", "material", "kind", "mass", "price", "source",
 	"pack", "spare", "critical", "substitutes", "by length"}
+
+// partAliases are other words for some of them.
+var partAliases = map[string]string{"must hold": "critical"}
+
+// filledColumns are those whose cells may hold figures.
+var filledColumns = []string{"specification", "critical", "substitutes"}
 
 var partKinds = []string{"bought", "made", "standard", "tool", "consumable"}
 
@@ -61,13 +71,19 @@ func (m *Manual) loadParts(list *diag.List) {
 		return
 	}
 	first := map[string]*Part{}
+	// The cells with figures are read like a page that has nothing else.
+	d := &draft{m: m, page: &Page{File: f}}
+	defer func() {
+		*list = append(*list, d.list...)
+		m.Exprs = append(m.Exprs, d.exprs...)
+	}()
 	for _, row := range rows[1:] {
 		if len(row) != len(columns) {
 			d := list.Add(row[0].at, "parts", "this line has %d fields, the column heads are %d", len(row), len(columns))
 			d.Hint = `a field that holds a comma needs quotes, as in "screw, M4"`
 			continue
 		}
-		p := readPart(columns, row, list)
+		p := readPart(d, columns, row, list)
 		if p == nil {
 			continue
 		}
@@ -172,6 +188,9 @@ func partHeads(row []cell, list *diag.List) (columns []partColumn, ok bool) {
 		if mm := headUnit.FindStringSubmatch(c.text); mm != nil {
 			bare, col.unit = foldHead(mm[1]), mm[2]
 		}
+		if known, ok := partAliases[bare]; ok {
+			bare = known
+		}
 		for _, known := range partColumns {
 			if bare == known {
 				col.name = known
@@ -216,12 +235,13 @@ func partHeads(row []cell, list *diag.List) (columns []partColumn, ok bool) {
 	return columns, ok
 }
 
-func readPart(columns []partColumn, row []cell, list *diag.List) *Part {
+func readPart(d *draft, columns []partColumn, row []cell, list *diag.List) *Part {
 	p := &Part{Pos: row[0].at}
 	for i, col := range columns {
 		c := row[i]
+		var parts []FilledPart
 		if strings.Contains(c.text, "{=") {
-			list.Add(c.at, "figure-place", "a figure cannot stand here").Hint = "this text is shown as it is written"
+			parts = fillCell(d, col, c, list)
 		}
 		switch col.name {
 		case "id":
@@ -232,7 +252,7 @@ func readPart(columns []partColumn, row []cell, list *diag.List) *Part {
 				list.Add(c.at, "parts", "this part has no name")
 			}
 		case "specification":
-			p.Specification = c.text
+			p.Specification, p.SpecificationParts = c.text, parts
 		case "material":
 			p.Material = c.text
 		case "kind":
@@ -257,9 +277,9 @@ func readPart(columns []partColumn, row []cell, list *diag.List) *Part {
 		case "spare":
 			p.Spare = readCount(c, list)
 		case "critical":
-			p.Critical = c.text
+			p.Critical, p.CriticalParts = c.text, parts
 		case "substitutes":
-			p.Substitutes = c.text
+			p.Substitutes, p.SubstituteParts = c.text, parts
 		case "by length":
 			switch strings.ToLower(c.text) {
 			case "yes":
@@ -277,6 +297,10 @@ func readPart(columns []partColumn, row []cell, list *diag.List) *Part {
 			}
 		}
 	}
+	if p.Length && (p.Pack > 0 || p.Spare > 0) {
+		list.Add(p.Pos, "parts", "a part that is used by length has no pack and no spare pieces").
+			Hint = "say in its specification in which lengths it is sold, and add the waste in the steps"
+	}
 	switch {
 	case p.ID == "":
 		list.Add(p.Pos, "parts", "this part has no id")
@@ -287,6 +311,23 @@ func readPart(columns []partColumn, row []cell, list *diag.List) *Part {
 		return nil
 	}
 	return p
+}
+
+// fillCell reads the figures of a cell.
+func fillCell(d *draft, col partColumn, c cell, list *diag.List) []FilledPart {
+	switch {
+	case !contains(filledColumns, col.name):
+		list.Add(c.at, "figure-place", "a figure cannot stand here").Hint = "this text is shown as it is written"
+		return nil
+	case c.at.Text() != c.text:
+		list.Add(c.at, "figure-place", "a figure cannot stand in a cell with doubled quotes or line ends")
+		return nil
+	}
+	parts := d.fill(c.at.Start, c.at.End)
+	if !hasFigure(parts) {
+		return nil
+	}
+	return parts
 }
 
 // readNumber reads a number that is not negative; an empty field is no number.

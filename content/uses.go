@@ -6,12 +6,14 @@ import (
 	"github.com/yuin/goldmark/ast"
 
 	"workings/calc"
+	"workings/calc/syntax"
 )
 
 // readUses reads a uses block, one part or tool a line:
 //
 //	screw_m4x16: 4
 //	belt: loop + 40 mm in mm  "cut square"
+//	profile: 4 of frame_x  "cut square"     four pieces, each of that length
 //	tool hex_key_3  "ball end"
 //	tool clamp: 2
 func (d *draft) readUses(f *ast.FencedCodeBlock) ast.Node {
@@ -100,8 +102,27 @@ func (d *draft) readUse(c *cursor) *Use {
 	if u.Part == nil || u.Part.Length {
 		want = calc.WantNumber // of an unknown part it is not known what to ask for
 	}
+	if of := c.find("of", false); of >= 0 && want == calc.WantNumber {
+		d.readCut(u, c, of)
+		return u
+	}
 	u.Expr, _ = c.expr(c.end, want, "the quantity of "+id)
 	return u
+}
+
+// readCut reads "4 of frame_x": the quantity is the product.
+func (d *draft) readCut(u *Use, c *cursor, of int) {
+	end, at := c.end, d.span(of, of+len("of"))
+	pieces, x := c.expr(of, calc.WantCount, "how many pieces of "+u.ID)
+	c.pos = of + len("of")
+	each, y := c.expr(end, calc.WantLength, "the length of a piece of "+u.ID)
+	if pieces < 0 || each < 0 {
+		return
+	}
+	u.Cut = &Cut{Pieces: pieces, Each: each}
+	all := x.Span()
+	all.End = y.Span().End
+	u.Expr = d.expr(&syntax.Binary{Op: syntax.OpMul, X: x, Y: y, OpPos: at, Pos: all}, exprForm{want: calc.WantNumber})
 }
 
 func (d *draft) part(id string) *Part {

@@ -291,12 +291,12 @@ func num(x float64) string {
 	return s
 }
 
-func pair(p px) string { return num(p.x) + " " + num(p.y) }
+func xy(p px) string { return num(p.x) + " " + num(p.y) }
 
 func (d *drafter) stroke(class string, pts ...px) {
-	d.b.WriteString(`<path class="` + class + `" d="M` + pair(pts[0]))
+	d.b.WriteString(`<path class="` + class + `" d="M` + xy(pts[0]))
 	for _, p := range pts[1:] {
-		d.b.WriteString("L" + pair(p))
+		d.b.WriteString("L" + xy(p))
 	}
 	d.b.WriteString(`"/>`)
 }
@@ -330,7 +330,7 @@ func (d *drafter) shapes() {
 				paths["dc"] = &strings.Builder{}
 			}
 			c, r := d.at(x.At), x.Radius*d.k+4
-			fmt.Fprintf(paths["dc"], "M%sH%sM%sV%s", pair(px{c.x - r, c.y}), num(c.x+r), pair(px{c.x, c.y - r}), num(c.y+r))
+			fmt.Fprintf(paths["dc"], "M%sH%sM%sV%s", xy(px{c.x - r, c.y}), num(c.x+r), xy(px{c.x, c.y - r}), num(c.y+r))
 		}
 	}
 	for _, k := range []string{"dv", "dh", "dp", "dt", "dc"} {
@@ -341,10 +341,10 @@ func (d *drafter) shapes() {
 }
 
 func (d *drafter) outline(b *strings.Builder, x *content.Shape) {
-	b.WriteString("M" + pair(d.at(x.Start)))
+	b.WriteString("M" + xy(d.at(x.Start)))
 	for _, g := range x.Segs {
 		if g.Sweep == 0 {
-			b.WriteString("L" + pair(d.at(g.To)))
+			b.WriteString("L" + xy(d.at(g.To)))
 			continue
 		}
 		large, sweep := "0", "0" // y is turned over: counter-clockwise is sweep 0
@@ -355,7 +355,7 @@ func (d *drafter) outline(b *strings.Builder, x *content.Shape) {
 			sweep = "1"
 		}
 		r := num(g.R * d.k)
-		b.WriteString("A" + r + " " + r + " 0 " + large + " " + sweep + " " + pair(d.at(g.To)))
+		b.WriteString("A" + r + " " + r + " 0 " + large + " " + sweep + " " + xy(d.at(g.To)))
 	}
 	if x.Closed {
 		b.WriteString("Z")
@@ -390,7 +390,7 @@ func (d *drafter) hatch(x *content.Shape, no int) {
 		}
 		sort.Float64s(cuts)
 		for i := 0; i+1 < len(cuts); i += 2 {
-			b.WriteString("M" + pair(px{c - lean*cuts[i], cuts[i]}) + "L" + pair(px{c - lean*cuts[i+1], cuts[i+1]}))
+			b.WriteString("M" + xy(px{c - lean*cuts[i], cuts[i]}) + "L" + xy(px{c - lean*cuts[i+1], cuts[i+1]}))
 		}
 	}
 	if b.Len() > 0 {
@@ -406,7 +406,7 @@ func (d *drafter) head(p, q px) {
 		return
 	}
 	dx, dy = dx/l*arrow, dy/l*arrow
-	d.b.WriteString(`<path class="da" d="M` + pair(p) + "L" + pair(px{p.x + dx - dy*0.19, p.y + dy + dx*0.19}) + "L" + pair(px{p.x + dx + dy*0.19, p.y + dy - dx*0.19}) + `Z"/>`)
+	d.b.WriteString(`<path class="da" d="M` + xy(p) + "L" + xy(px{p.x + dx - dy*0.19, p.y + dy + dx*0.19}) + "L" + xy(px{p.x + dx + dy*0.19, p.y + dy - dx*0.19}) + `Z"/>`)
 }
 
 // dimension draws a dimension line from a to z with its figure above it. Where
@@ -473,7 +473,7 @@ func (d *drafter) text(p px, anchor string, deg float64, class, s, href string) 
 		d.b.WriteString(` text-anchor="` + anchor + `"`)
 	}
 	if t := math.Round(deg); t != 0 {
-		d.b.WriteString(` transform="rotate(` + num(t) + " " + pair(p) + `)"`)
+		d.b.WriteString(` transform="rotate(` + num(t) + " " + xy(p) + `)"`)
 	}
 	d.b.WriteString(">" + esc(s) + "</text>")
 	if href != "" {
@@ -694,6 +694,6 @@ func (d *drafter) scaleBar() {
 	}
 	y = math.Max(y+10, foot)
 	x, w := 6.0, long*d.k
-	d.b.WriteString(`<path class="dt" d="M` + pair(px{x, y - 5}) + "h" + num(w) + "v5h" + num(-w) + `z"/><path class="da" d="M` + pair(px{x, y - 5}) + "h" + num(w/2) + "v5h" + num(-w/2) + `z"/>`)
+	d.b.WriteString(`<path class="dt" d="M` + xy(px{x, y - 5}) + "h" + num(w) + "v5h" + num(-w) + `z"/><path class="da" d="M` + xy(px{x, y - 5}) + "h" + num(w/2) + "v5h" + num(-w/2) + `z"/>`)
 	d.text(px{x + w + 7, y}, "", 0, "dl", d.v.millimetres(long), "")
 }

@@ -105,7 +105,7 @@ func newView(t *Theme, in *Input) *view {
 			v.limits[f.Name] = append(v.limits[f.Name], l)
 		}
 	}
-	v.parts = v.totalParts()
+	v.parts = in.Manual.Totals(in.Result.Shown)
 	v.indexes = map[string]func() (template.HTML, error){}
 	for _, tmpl := range []string{"index-of-sheets", "bar-of-registers"} {
 		v.indexes[tmpl] = sync.OnceValues(func() (template.HTML, error) { return v.writeIndex(tmpl) })
