@@ -71,7 +71,8 @@ func sayNext(w io.Writer, dir string, table bool) {
   workings audit %[3]s       see what is wrong with it
   workings publish %[3]s     write it as a site
 
-Each file says in its first lines what it holds. The guide goes on from here: README.md of workings tells where it is.
+design.calc says in its first lines how to change it; "workings models" lists what can be computed.
+The README of workings leads to the guide, which goes on from here.
 `, what, dir, d, filepath.Join(dir, "design.calc"))
 }
 
