@@ -59,7 +59,13 @@ func Pieces(page *content.Page) []*Piece {
 		case *extast.TableCell:
 			kind = "cell"
 		case *content.PlotNode:
-			c.plot(n.Plot)
+			c.captions(n.Plot.Pos.Start, n.Plot.Title, n.Plot.Caption)
+			return ast.WalkSkipChildren, nil
+		case *content.DrawingNode:
+			c.captions(n.Drawing.Pos.Start, n.Drawing.Title, n.Drawing.Caption)
+			for _, l := range n.Drawing.Lines {
+				c.captions(l.Pos.Start, l.Label)
+			}
 			return ast.WalkSkipChildren, nil
 		}
 		if kind == "" {
@@ -143,10 +149,11 @@ func (c *cutter) image(n *ast.Image) {
 	}
 }
 
-func (c *cutter) plot(plot *content.Plot) {
-	for _, s := range []string{plot.Title, plot.Caption} {
+// captions reads the texts of a plot or drawing that stand behind a place.
+func (c *cutter) captions(from int, texts ...string) {
+	for _, s := range texts {
 		if s != "" {
-			c.caption(s, plot.Pos.Start)
+			c.caption(s, from)
 		}
 	}
 }
