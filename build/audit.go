@@ -4,6 +4,17 @@ import (
 	"workings/calc/diag"
 )
 
+// The audit reports what can be wrong with a manual that can be computed. A
+// finding is fixed, or accepted in writing at its place, with its code and the
+// reason:
+//
+//	<!-- accepted typed-number: the shop sells it so -->    in a page, before a block or inside it
+//	# accepted unused-figure: the next release needs it     on a sheet, above a line
+//	unused-part: kept for repairs                           in the column accepted of parts.csv
+//	accepted "two people lift it"                           at the end of a limit
+//
+// An error cannot be accepted in this way: with one, nothing is published.
+
 // AuditRules says what the audit of a computed release looks for, by the codes
 // of its findings. What a page, a sheet or the parts list says wrongly has
 // codes of its own, reported where it is read.
