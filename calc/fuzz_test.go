@@ -155,7 +155,8 @@ func checkRelease(t *testing.T, text string) string {
 				t.Errorf("%s is shown as %q", what, n)
 			}
 		}
-		if _, ok := s.Value.(float64); ok && s.Number == "" {
+		// What is just within the largest number in SI may be beyond it in millimetres.
+		if v, ok := s.Value.(float64); ok && s.Number == "" && math.Abs(v) < 1e290 {
 			t.Errorf("%s has a value and no number", what)
 		}
 		fmt.Fprintln(&b, what, s.String(), s.Plus, s.Minus, s.Uncertain, s.Low, s.High)
