@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"workings/calc"
+	"workings/calc/syntax"
 	"workings/content"
 	"workings/theme"
 )
@@ -126,6 +127,8 @@ type bound struct {
 	value float64
 	most  bool // the other side is at most this; else at least
 	other string
+	x     syntax.Expr // the bound
+	of    syntax.Expr // what is bounded
 }
 
 // boundOf finds the bound of a comparison: the side that is given where the
@@ -133,9 +136,9 @@ type bound struct {
 func boundOf(b calc.Bound) (out bound, ok bool) {
 	less := b.Op.String() == "<" || b.Op.String() == "<="
 	if b.LeftFixed && !b.RightFixed {
-		return bound{b.Left, !less, words(b.RightX.Span().Text())}, !b.LeftUnknown
+		return bound{b.Left, !less, words(b.RightX.Span().Text()), b.LeftX, b.RightX}, !b.LeftUnknown
 	}
-	return bound{b.Right, less, words(b.LeftX.Span().Text())}, !b.RightUnknown
+	return bound{b.Right, less, words(b.LeftX.Span().Text()), b.RightX, b.LeftX}, !b.RightUnknown
 }
 
 // fillText is a text of a page with its figures as the page shows them.

@@ -6,6 +6,7 @@ import (
 
 	"workings/calc"
 	"workings/calc/diag"
+	"workings/calc/syntax"
 	"workings/calc/unit"
 	"workings/content"
 	"workings/theme"
@@ -19,6 +20,9 @@ type SafetyLoss = theme.SafetyLoss
 // than the one before it: limits first, by name, then messages in the order of
 // the earlier release. Words of safety are danger, warning and caution;
 // a notice is about property (as in ANSI Z535.6, from memory).
+//
+// A bound that is computed may move with the design itself: where all that
+// moved it moved what it bounds as well, the limit asks what it did.
 //
 // A limit under another name is the same if its condition is written alike. A
 // message is the same wherever its words stand, and is taken for a new wording
@@ -41,6 +45,7 @@ func rank(signal string) int {
 }
 
 func limitLosses(old, new *Release) (out []SafetyLoss) {
+	mix := calc.NewMix(old.Result, new.Result)
 	before, now := limitsByName(old), limitsByName(new)
 	var names []string
 	for n := range before {
@@ -76,7 +81,7 @@ func limitLosses(old, new *Release) (out []SafetyLoss) {
 		if rank(a.Signal) < rank("warning") {
 			continue
 		}
-		if loss.Kind, loss.Old, loss.New = wider(a, old.Result.Bounds(before[name]), b, new.Result.Bounds(k)); loss.Kind != "" {
+		if loss.Kind, loss.Old, loss.New = wider(a, old.Result.Bounds(before[name]), b, new.Result.Bounds(k), func(x bound) bool { return movedAlone(mix, new, x) }); loss.Kind != "" {
 			out = append(out, loss)
 		}
 	}
@@ -94,8 +99,9 @@ func renamed(a *theme.LimitText, before, now map[string]int, new *Release) (int,
 }
 
 // wider compares what two conditions leave room for. Comparisons belong
-// together where they bound the same thing on the same side.
-func wider(a *theme.LimitText, old []calc.Bound, b *theme.LimitText, new []calc.Bound) (kind, was, is string) {
+// together where they bound the same thing on the same side. alone tells
+// whether a bound of the newer release moved without what it bounds.
+func wider(a *theme.LimitText, old []calc.Bound, b *theme.LimitText, new []calc.Bound, alone func(bound) bool) (kind, was, is string) {
 	if old == nil || new == nil {
 		if a.Condition != b.Condition {
 			return theme.LossCondition, a.Condition, b.Condition
@@ -118,7 +124,7 @@ func wider(a *theme.LimitText, old []calc.Bound, b *theme.LimitText, new []calc.
 			if !bx.most {
 				more = by.value < bx.value
 			}
-			if more && !same(bx.value, by.value) {
+			if more && !same(bx.value, by.value) && (a.Condition != b.Condition || alone(by)) {
 				return theme.LossWider, boundText(bx, x), boundText(by, y)
 			}
 			// The end itself may be allowed now: < became <=.
@@ -131,6 +137,31 @@ func wider(a *theme.LimitText, old []calc.Bound, b *theme.LimitText, new []calc.
 		}
 	}
 	return "", "", ""
+}
+
+// movedAlone reports whether something that differs is behind a bound and not
+// behind what it bounds.
+func movedAlone(mix *calc.Mix, r *Release, b bound) bool {
+	behind := func(x syntax.Expr) map[int]bool {
+		m := map[int]bool{}
+		syntax.Walk(x, func(x syntax.Expr) bool {
+			if f := r.Result.Behind(x); f != nil {
+				for _, k := range mix.Behind(f.Name) {
+					m[k] = true
+				}
+				return false
+			}
+			return true
+		})
+		return m
+	}
+	other := behind(b.of)
+	for k := range behind(b.x) {
+		if !other[k] {
+			return true
+		}
+	}
+	return false
 }
 
 func strict(b calc.Bound) bool { return !strings.HasSuffix(b.Op.String(), "=") }

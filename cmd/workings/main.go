@@ -72,6 +72,7 @@ func commands() []command {
 		{"publish", "[-o FOLDER] [DIR]", "audit, then write the site, all of it or nothing", runPublish},
 		{"record", "[DIR]", "accept the present figures into record.csv", runRecord},
 		{"seal", "[--next NAME] NAME [DIR]", "pack the manual with its figures as a release that stays as it is", runSeal},
+		{"compare", "[--format text|json|markdown] A B [DIR]", "say what differs between two releases, and what caused it", runCompare},
 		{"explain", "[--set NAME=VALUE] [--over NAME=FROM to TO] [--trials N] FIGURE [DIR]", "print how a figure came about", runExplain},
 		{"models", "[NAME]", "list the engineering models, or show one", runModels},
 		{"tidy", "[--check] [DIR]", "lay out the design sheet and the calc blocks of pages", runTidy},

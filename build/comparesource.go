@@ -1,0 +1,81 @@
+package build
+
+import (
+	"fmt"
+	"io/fs"
+	"os/exec"
+	"strings"
+
+	"workings/calc/diag"
+)
+
+// Revision gives the release that a name stands for, computed: "." is the
+// working tree, else it is the name of a release of the manual, else whatever
+// Git takes for a commit in the repository around the folder dir. Limits that
+// are broken do not keep a release from being compared; they are in its result.
+// The list holds whatever else is wrong with it; the release is nil if nothing
+// of it could be read.
+func Revision(dir string, src Source, name string, opt Options) (*Release, diag.List, error) {
+	now, list := compute(src.FS, "", opt.Set)
+	if name == "." || name == now.Name {
+		return now, comparable(list), nil
+	}
+	for _, s := range now.Manual.Config.Releases {
+		if s.Name == name {
+			r, _, list := loadEarlier(src, s, opt)
+			return r, comparable(list), nil
+		}
+	}
+	fsys, err := openCommit(dir, name)
+	if err != nil {
+		var known []string
+		for _, s := range now.Manual.Config.Releases {
+			known = append(known, s.Name)
+		}
+		if near := diag.Nearest(name, append(known, now.Name)); near != "" {
+			return nil, nil, fmt.Errorf("%w; did you mean %s?", err, near)
+		}
+		return nil, nil, err
+	}
+	r, list := compute(fsys, name+":", nil)
+	return r, comparable(list), nil
+}
+
+// comparable leaves out of a list what does not keep a release from being
+// compared.
+func comparable(list diag.List) (out diag.List) {
+	for _, d := range list {
+		if !d.Warn && d.Code != "limit-broken" {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// openCommit opens the folder dir as it was at a commit, which may be named in
+// any way that Git knows: a branch, a tag, HEAD~2, the digits of its sum.
+func openCommit(dir, name string) (fs.FS, error) {
+	what := fmt.Sprintf("%s is no release of this manual", name)
+	if _, err := exec.LookPath("git"); err != nil {
+		return nil, fmt.Errorf("%s, and the program git, which could know it as a commit, is not installed", what)
+	}
+	if _, err := git(dir, "rev-parse", "--git-dir"); err != nil {
+		return nil, fmt.Errorf("%s, and the manual does not lie in a Git repository", what)
+	}
+	commit, err := git(dir, "rev-parse", "--verify", "--quiet", "--end-of-options", name+"^{commit}")
+	if err != nil {
+		return nil, fmt.Errorf("%s, and the Git repository has no commit of that name", what)
+	}
+	data, err := git(dir, "archive", "--format=zip", "-0", strings.TrimSpace(string(commit)))
+	if err != nil && strings.Contains(err.Error(), "directory is untracked") {
+		return nil, fmt.Errorf("the folder of the manual does not exist at commit %s", name)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("cannot read commit %s: %v", name, err)
+	}
+	fsys, err := openZip(data)
+	if err != nil {
+		return nil, fmt.Errorf("commit %s: %v", name, err)
+	}
+	return fsys, nil
+}
