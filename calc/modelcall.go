@@ -303,12 +303,6 @@ func (n *modelNode) call(args []val, h float64, in *int32) (out *model.Out, outs
 		}
 	}()
 	vals := make(map[string]any, len(args))
-	longest := 1
-	for i, a := range args {
-		if arg := argOf(n.spec, n.names[i]); arg.Shape == model.List && a.numbers() != nil {
-			longest = max(longest, len(a.numbers().v))
-		}
-	}
 	for i, a := range args {
 		arg := argOf(n.spec, n.names[i])
 		switch o := a.o.(type) {
@@ -321,15 +315,7 @@ func (n *modelNode) call(args []val, h float64, in *int32) (out *model.Out, outs
 					}
 				}
 			}
-			if arg.Shape == model.List { // one value stands for each element
-				l := make([]float64, longest)
-				for k := range l {
-					l[k] = x
-				}
-				vals[arg.Name] = l
-			} else {
-				vals[arg.Name] = x
-			}
+			vals[arg.Name] = x // of a list: one value stands for each element
 		case *vec:
 			vals[arg.Name] = moved(o, h, in)
 		case *grid:
