@@ -253,15 +253,6 @@ func (v *view) placeOf(p *content.Page, s *content.Step) place {
 	return place{p.ID + ".html", v.w.Sheet + nbsp + n}
 }
 
-// limitPlace is where a limit is written: the page that holds its block, or
-// the design sheet (no address).
-func (v *view) limitPlace(l *calc.Limit) place {
-	if p := v.blockOn[l.Block]; l.Block != "" && p != nil {
-		return place{p.ID + ".html#" + limitID(l), v.w.Sheet + nbsp + strconv.Itoa(v.sheet[p.ID])}
-	}
-	return place{"", v.w.DesignSheet}
-}
-
 func figureID(name string) string     { return "f/" + name }
 func limitID(l *calc.Limit) string    { return "l/" + l.Name }
 func checkID(c *content.Check) string { return "c/" + c.ID }
