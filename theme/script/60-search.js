@@ -15,7 +15,7 @@ if (find) {
     search();
   };
   var search = function () {
-    var terms = fold(find.value).split(/\s+/).filter(Boolean), hits = [];
+    var terms = fold(find.value).replace(/^\//, "").split(/\s+/).filter(Boolean), hits = [];
     found.textContent = "";
     found.hidden = !terms.length || !entries;
     if (found.hidden) return;
@@ -40,14 +40,15 @@ if (find) {
     if (!hits.length) found.append(make("li", "none", find.dataset.none));
   };
   find.form.hidden = false;
-  find.addEventListener("focus", function () {
-    if (entries || id("find/index")) return search();
-    var s = make("script");
-    s.id = "find/index";
-    s.src = "search.js";
-    body.append(s);
+  ["focus", "input"].forEach(function (ev) {
+    find.addEventListener(ev, function () {
+      if (entries || id("find/index")) return search();
+      var s = make("script");
+      s.id = "find/index";
+      s.src = "search.js";
+      body.append(s);
+    });
   });
-  find.addEventListener("input", search);
   find.form.addEventListener("submit", function (e) {
     e.preventDefault();
     var a = found.querySelector("a");
