@@ -10,6 +10,7 @@ import (
 
 	"workings/calc"
 	"workings/calc/diag"
+	"workings/calc/unit"
 	"workings/content"
 	"workings/theme"
 )
@@ -136,27 +137,30 @@ func (c *comparison) why(a, b stepOf) (why []theme.Why) {
 
 // cautions compares the safety messages of a step.
 func cautions(a, b stepOf) (why []theme.Why) {
-	list := func(s stepOf) (out []theme.Amount, keys map[string]bool) {
-		keys = map[string]bool{}
+	type panel struct{ signal, text, source string }
+	list := func(s stepOf) (out []panel, keys map[panel]bool, sources map[string]bool) {
+		keys, sources = map[panel]bool{}, map[string]bool{}
 		for _, p := range s.p.Panels {
 			if p.Step == s.s {
-				t := fillText(s.r, p.Parts, p.Text)
-				out = append(out, theme.Amount{Text: t, Unit: p.Signal})
-				keys[p.Signal+" "+t] = true
+				k := panel{signal: p.Signal, text: fillText(s.r, p.Parts, p.Text)}
+				keys[k] = true
+				k.source = p.Signal + " " + words(p.Text)
+				sources[k.source] = true
+				out = append(out, k)
 			}
 		}
-		return out, keys
+		return out, keys, sources
 	}
-	was, old := list(a)
-	is, new := list(b)
+	was, old, _ := list(a)
+	is, new, sources := list(b)
 	for _, p := range is {
-		if !old[p.Unit+" "+p.Text] {
-			why = append(why, theme.Why{Kind: theme.WhyCaution, Name: p.Unit, New: theme.Amount{Text: p.Text}})
+		if !old[panel{p.signal, p.text, ""}] {
+			why = append(why, theme.Why{Kind: theme.WhyCaution, Name: p.signal, New: theme.Amount{Text: p.text}})
 		}
 	}
-	for _, p := range was {
-		if !new[p.Unit+" "+p.Text] {
-			why = append(why, theme.Why{Kind: theme.WhyCaution, Name: p.Unit, Old: theme.Amount{Text: p.Text}})
+	for _, p := range was { // one in which a figure alone has moved is told as it is now
+		if !new[panel{p.signal, p.text, ""}] && !sources[p.source] {
+			why = append(why, theme.Why{Kind: theme.WhyCaution, Name: p.signal, Old: theme.Amount{Text: p.text}})
 		}
 	}
 	return why
@@ -188,7 +192,7 @@ func (c *comparison) uses(a, b stepOf) (why []theme.Why) {
 			if sh := s.r.Result.Shown(u.Expr); sh != nil {
 				x, _ := sh.Value.(float64)
 				t.sum += x
-				t.n = theme.Amount{Text: plainNumber(toDigits(sh.Unit.FromSI(t.sum), 9)), Unit: sh.Unit.Symbol}
+				t.n = theme.Amount{Text: pieces(t.sum, sh.Unit), Unit: sh.Unit.Symbol}
 			}
 		}
 		return m, ids
@@ -215,6 +219,15 @@ func (c *comparison) uses(a, b stepOf) (why []theme.Why) {
 		}
 	}
 	return why
+}
+
+// pieces is a number of pieces, or a length to the three digits that matter
+// for getting it.
+func pieces(si float64, u unit.Unit) string {
+	if u.Symbol == "" {
+		return plainNumber(toDigits(u.FromSI(si), 9))
+	}
+	return plainNumber(toDigits(u.FromSI(si), 3))
 }
 
 func orText(a theme.Amount, text string) theme.Amount {
@@ -285,16 +298,22 @@ func (c *comparison) numbers(a, b stepOf) (why []theme.Why) {
 		names = append(names, n)
 	}
 	sort.Strings(names)
+	stands := map[string]bool{} // figures that are told as they stand in the text
 	for _, n := range names {
 		x, y := old[n], new[n]
+		name := n
+		if y.Figure != nil {
+			name = y.Figure.Name
+			stands[name] = true
+		}
 		if x != nil && reads(x) != reads(y) {
-			why = append(why, theme.Why{Kind: theme.WhyFigure, Name: n, Old: theme.Amount{Shown: x}, New: theme.Amount{Shown: y}})
+			why = append(why, theme.Why{Kind: theme.WhyFigure, Name: name, Old: theme.Amount{Shown: x}, New: theme.Amount{Shown: y}})
 		}
 	}
 	start, end := stepSpan(b.p, b.s)
 	for _, f := range c.new.Result.Figures() {
 		ch := c.moved[f.Name]
-		if f.Block == "" || f.Pos.File != b.p.File || f.Pos.Start < start || f.Pos.Start >= end || ch == nil || ch.Kind != theme.Changed || new[f.Name] != nil {
+		if f.Block == "" || f.Pos.File != b.p.File || f.Pos.Start < start || f.Pos.Start >= end || ch == nil || ch.Kind != theme.Changed || f.Parent != nil || stands[f.Name] {
 			continue
 		}
 		w := theme.Why{Kind: theme.WhyFigure, Name: f.Name, Old: theme.Amount{Text: ch.Old, Unit: ch.Unit}, New: theme.Amount{Text: ch.New, Unit: ch.Unit}}
@@ -444,7 +463,7 @@ func (c *comparison) supply() (buy, left []theme.PartAmount) {
 		if u.Factor == 0 {
 			u.Factor = 1
 		}
-		a.Number, a.Unit = plainNumber(toDigits(u.FromSI(si), 9)), u.Symbol
+		a.Number, a.Unit = pieces(si, u), u.Symbol
 		if a.Tool && si == 0 {
 			a.Number = ""
 		}

@@ -138,6 +138,7 @@ type SafetyLoss struct {
 	Step     string // id of its step, "" outside steps
 	Signal   string // the signal word of the earlier release
 	Old, New string // the signal word, the bound as a formula, the condition or the message; New is "" where it is gone
+	Why      string // the reason for which it is accepted, or ""
 	Pos      diag.Span
 	OldPos   diag.Span // in the sources of the earlier release
 }

@@ -49,7 +49,7 @@ var englishChanges = changeWords{
 	TableOf:    "table {name}",
 	TogetherOf: "together: {name}",
 	Through:    "through",
-	MoreWays:   "and {n} more ways",
+	MoreWays:   "further ways: {n}",
 	MoreCauses: "{n} more causes",
 
 	LossSignal:    "lower signal word",
@@ -82,8 +82,8 @@ var englishChanges = changeWords{
 	NoNumber:    "number not available",
 	CheckOther:  "expects something else",
 	OneStep:     "its step is done again",
-	RowsAdded:   "{n} rows new",
-	RowsRemoved: "{n} rows gone",
+	RowsAdded:   "rows new: {n}",
+	RowsRemoved: "rows gone: {n}",
 	YesOrNo:     "yes or no",
 	Words:       "its words differ",
 }
@@ -109,7 +109,7 @@ var germanChanges = changeWords{
 	TableOf:    "Tabelle {name}",
 	TogetherOf: "zusammen: {name}",
 	Through:    "über",
-	MoreWays:   "und {n} weitere Wege",
+	MoreWays:   "weitere Wege: {n}",
 	MoreCauses: "{n} weitere Ursachen",
 
 	LossSignal:    "schwächeres Signalwort",
@@ -142,8 +142,8 @@ var germanChanges = changeWords{
 	NoNumber:    "Anzahl nicht verfügbar",
 	CheckOther:  "erwartet etwas anderes",
 	OneStep:     "ihr Schritt wird noch einmal getan",
-	RowsAdded:   "{n} neue Zeilen",
-	RowsRemoved: "{n} Zeilen entfallen",
+	RowsAdded:   "neue Zeilen: {n}",
+	RowsRemoved: "entfallene Zeilen: {n}",
 	YesOrNo:     "ja oder nein",
 	Words:       "ihre Worte sind andere",
 }
