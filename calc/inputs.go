@@ -192,7 +192,11 @@ func (c *checker) sameAs(y, x syntax.Expr, t Type, ok *bool) float64 {
 		return 0
 	}
 	if !ty.same(t) {
-		c.bad(y.Span(), "unit-mismatch", "a range has both ends of one kind: %s and %s", operand(x, t), operand(y, ty))
+		hint := ""
+		if t.Point != ty.Point {
+			hint = "write both ends in " + t.Unit.Symbol
+		}
+		c.badHint(y.Span(), hint, "unit-mismatch", "a range has both ends of one kind: %s and %s", operand(x, t), operand(y, ty))
 		*ok = false
 	}
 	return k.v.n

@@ -27,7 +27,10 @@ func (r *run) limits() (list diag.List) {
 			out.Message = append(out.Message, mp)
 		}
 		out.Uses, _ = r.mentions(l.stmt.Cond)
-		r.judge(l, out)
+		if !r.judge(l, out) && l.cond.node != nil && !r.anyFaulty(l.cond.refs) {
+			list.Add(l.stmt.Cond.Span(), "limit-unknown", "the limit %s cannot be judged: it has no value at some place within the ranges and tolerances of its inputs", out.Name).
+				Hint = "extend what it is computed from, or state narrower ones"
+		}
 		if out.Known && out.Holds && out.Doubtful {
 			list.Warn(l.stmt.Cond.Span(), "uncertain-limit", "the uncertainty of limit %s is larger than its margin", out.Name).
 				Hint = "it holds as computed; a better measured input would settle it (JCGM 106)"
@@ -37,13 +40,15 @@ func (r *run) limits() (list diag.List) {
 	return list
 }
 
-func (r *run) judge(l *limit, out *Limit) {
+// judge judges one limit; ok is false if it could be computed as it stands and
+// not on its worst case.
+func (r *run) judge(l *limit, out *Limit) (ok bool) {
 	if l.cond.node == nil {
-		return
+		return true
 	}
 	v, ok := l.cond.node.eval(r.base)
 	if !ok {
-		return
+		return true // what it needs has been reported
 	}
 	out.Nominal = v.o.(bool)
 	if l.parts == nil {
@@ -66,16 +71,16 @@ func (r *run) judge(l *limit, out *Limit) {
 				return 1, true
 			})
 		}
-		out.Known = known
-		return
+		out.Known, out.Holds = known, out.Holds && known
+		return known
 	}
 	out.Known, out.Holds = true, true
 	first := true
 	for _, c := range l.parts {
 		one := r.compare(c)
 		if !one.Known {
-			out.Known = false
-			return
+			out.Known, out.Holds = false, false
+			return false
 		}
 		out.Holds = out.Holds && one.Holds
 		if first || relative(one) < relative(out) {
@@ -84,6 +89,7 @@ func (r *run) judge(l *limit, out *Limit) {
 		}
 		first = false
 	}
+	return true
 }
 
 // relative is the margin as a share of the right side, to find the tightest of
@@ -117,7 +123,8 @@ func (r *run) compare(c comparison) *Limit {
 		}
 		return a.n - b.n, true
 	}
-	sp := r.spread(diff, from, sample)
+	sp, fault := r.spread(diff, from, sample)
+	known = known && fault == ""
 	if !known { // a value inside the range cannot be computed: nothing can be promised
 		return out
 	}
@@ -194,13 +201,12 @@ func (r *run) crosschecks(list *diag.List) {
 		}
 		out.Known = true
 		if a != b {
-			if a == 0 {
-				out.Off = math.Inf(1)
-			} else {
+			out.Off = 1 // of nothing, all of it
+			if a != 0 {
 				out.Off = math.Abs(b-a) / math.Abs(a)
 			}
 		}
-		out.Agrees = out.Off <= k.within
+		out.Agrees = a == b || a != 0 && out.Off <= k.within
 		if !out.Agrees {
 			list.Warn(k.stmt.Pos, "crosscheck", "the cross-check of %s disagrees: %s computed, %s estimated", clip(k.stmt.Target), out.First, out.Second).
 				Hint = "one of the two is wrong, or the estimate is rougher than it says"

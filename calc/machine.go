@@ -127,7 +127,7 @@ func (m *machine) steps(n int, pos diag.Span) bool {
 	}
 	if !m.spent {
 		m.spent = true
-		m.fail(pos, "too-much", "this needs more than %d operations", maxSteps)
+		m.failHint(pos, "shorten its lists, or take fewer steps", "too-much", "this needs more than %d operations", maxSteps)
 	}
 	return false
 }
@@ -137,7 +137,8 @@ func (m *machine) sound(pos diag.Span, v val, ok bool) (val, bool) {
 	if !ok {
 		return val{}, false
 	}
-	bad := func(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) }
+	// Far below the greatest number, so that no unit it is shown in overflows.
+	bad := func(x float64) bool { return !(math.Abs(x) < 1e280) }
 	if v.o == nil {
 		if bad(v.n) {
 			return m.fail(pos, "overflow", "the result is too large or no number")

@@ -47,6 +47,9 @@ func (c *checker) material(x *syntax.Call) (node, Type) {
 	if m == nil {
 		hint := ""
 		var near []string
+		for _, m := range model.Materials() {
+			names = append(names, m.Also...)
+		}
 		for _, n := range names {
 			if strings.Contains(strings.ToLower(n), strings.ToLower(lit.Value)) {
 				near = append(near, `"`+n+`"`)

@@ -37,7 +37,7 @@ func (c *checker) model(s *model.Spec, x *syntax.Call) (node, Type) {
 		if a.Name == nil {
 			c.p.errs.Add(a.X.Span(), "wrong-argument", "the model %s takes its arguments by name", s.Name).
 				Hint = "write " + s.Name + "(" + s.Args[0].Name + ": …); it takes " + strings.Join(argNames, ", ")
-			ok = false
+			ok, misnamed = false, true
 			continue
 		}
 		arg := argOf(s, a.Name.Name)
@@ -133,11 +133,22 @@ func (c *checker) modelArg(s *model.Spec, a *model.Arg, x syntax.Expr, t Type) b
 		kindOK = t.Kind == Grid
 	}
 	if !kindOK {
-		c.bad(x.Span(), "wrong-argument", "%s of %s is %s, got %s", a.Name, s.Name, want, operand(x, t))
+		hint := ""
+		if a.Shape == model.Scalar && t.Kind == List && !t.Texts {
+			hint = "it takes one value, such as max(" + clip(x) + ")"
+		}
+		c.badHint(x.Span(), hint, "wrong-argument", "%s of %s is %s, got %s", a.Name, s.Name, want, operand(x, t))
 		return false
 	}
 	if t.Dim != u.Dim {
 		hint := a.Name + ": " + a.Doc
+		if lit, isNum := unparen(x).(*syntax.Number); isNum && lit.Unit.Symbol == "" {
+			like := u.Symbol
+			if like == "m" {
+				like = "mm" // as lengths of machines are written
+			}
+			hint = "does " + lit.Text + " lack its unit, as in " + lit.Text + " " + like + "?"
+		}
 		c.badHint(x.Span(), hint, "unit-mismatch", "%s of %s is %s, got %s", a.Name, s.Name, want, operand(x, t))
 		return false
 	}
@@ -369,6 +380,6 @@ func outsideFindings(list *diag.List, mc *ModelCall) {
 				pos = a.X.Span()
 			}
 		}
-		list.Warn(pos, "outside-range", "%s: %s", mc.Spec.Name, o.Msg).Hint = "the result is published with this finding beside it"
+		list.Warn(pos, "outside-range", "%s of %s: %s", o.Arg, mc.Spec.Name, o.Msg).Hint = "the result is published with this finding beside it"
 	}
 }

@@ -226,7 +226,11 @@ func (m *machine) arith(op syntax.Op, x, y val, src *syntax.Binary) (val, bool) 
 			}
 		}
 		if zero {
-			return m.fail(src.Pos, "division-by-zero", "division by zero: %s is 0", clip(src.Y))
+			what := "is 0"
+			if !y.isNum() {
+				what = "holds a 0"
+			}
+			return m.fail(src.Pos, "division-by-zero", "division by zero: %s %s", clip(src.Y), what)
 		}
 	}
 	f := arithmetic(op)

@@ -146,7 +146,7 @@ type CrossCheck struct {
 	Figure *Figure
 	First  *Shown  // the figure
 	Second *Shown  // the estimate
-	Off    float64 // |second-first| / |first|
+	Off    float64 // |second-first| / |first|; 1 where the first is 0 and the second is not
 	Within float64
 	Agrees bool
 	Known  bool

@@ -15,6 +15,7 @@ type run struct {
 	prog   *Program
 	base   *machine
 	dirty  map[string]marked   // definitions that depend on a set of inputs
+	faulty map[*def]bool       // their spread cannot be known, as has been reported
 	ends   map[end]*machine    // overlays with one input set
 	points map[string]*machine // overlays that have been evaluated, by their settings
 	res    *Result
@@ -29,7 +30,7 @@ func (p *Program) Run() (res *Result, list diag.List) {
 		res.exprs[i] = &Shown{Expr: &e.src}
 	}
 	defer p.recovered(&list)
-	r := &run{prog: p, dirty: map[string]marked{}, ends: map[end]*machine{}, points: map[string]*machine{}}
+	r := &run{prog: p, dirty: map[string]marked{}, ends: map[end]*machine{}, faulty: map[*def]bool{}, points: map[string]*machine{}}
 	r.base = newMachine(p)
 	r.base.grads = len(p.inputs) > 0
 	r.base.calls = map[*syntax.Call]*ModelCall{}
@@ -131,7 +132,8 @@ func (r *run) figures() {
 		if !ok {
 			continue
 		}
-		r.fill(f, v, d.from, func(m *machine) (val, bool) { return m.value(d) })
+		fault := r.fill(f, v, d.from, func(m *machine) (val, bool) { return m.value(d) })
+		r.fault(d, fault)
 	}
 	for _, d := range p.defs {
 		f := r.res.byName[d.name()]
@@ -156,8 +158,35 @@ func (r *run) figures() {
 
 func (r *run) add(f *Figure) { r.res.byName[f.Name] = f }
 
-// fill gives a figure its value, unit and spread, and its fields figures of their own.
-func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool)) {
+// fault reports what keeps the spread of a definition from being known, where
+// it begins: what depends on it has the same fault and is silent.
+func (r *run) fault(d *def, fault string) {
+	for _, ref := range d.refs {
+		if r.faulty[ref] {
+			r.faulty[d] = true
+			return
+		}
+	}
+	if fault != "" {
+		r.faulty[d] = true
+		r.base.errs.Add(d.expr().Span(), "no-spread", "%s %s", d.name(), fault).
+			Hint = "this lies within the stated ranges and tolerances: extend what it is computed from, or state narrower ones"
+	}
+}
+
+// anyFaulty reports whether something has a fault that has been reported.
+func (r *run) anyFaulty(refs []*def) bool {
+	for _, d := range refs {
+		if r.faulty[d] {
+			return true
+		}
+	}
+	return false
+}
+
+// fill gives a figure its value, unit and spread, and its fields figures of
+// their own. fault says what keeps a spread from being known.
+func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool)) (fault string) {
 	f.Value = v.public()
 	f.Unit = f.Type.Unit
 	switch f.Type.Kind {
@@ -165,7 +194,7 @@ func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool
 		if !f.Type.Chosen {
 			f.Unit = unit.Sensible(f.Type.Unit, v.n)
 		}
-		f.Spread = r.spread(v, from, func(m *machine) (float64, bool) {
+		f.Spread, fault = r.spread(v, from, func(m *machine) (float64, bool) {
 			x, ok := get(m)
 			return x.n, ok
 		})
@@ -188,7 +217,7 @@ func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool
 				Type: tf.Type, Parent: f, Pos: f.Pos,
 			}
 			r.add(c)
-			r.fill(c, rec.vals[i], from, func(m *machine) (val, bool) {
+			one := r.fill(c, rec.vals[i], from, func(m *machine) (val, bool) {
 				x, ok := get(m)
 				if !ok {
 					return val{}, false
@@ -199,8 +228,12 @@ func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool
 				}
 				return sub.get(name)
 			})
+			if fault == "" {
+				fault = one
+			}
 		}
 	}
+	return fault
 }
 
 // mentions gives the figures that an expression names, in the order of first
@@ -253,10 +286,15 @@ func (r *run) shown(e *expr) *Shown {
 	s.Value = v.public()
 	s.Unit = e.typ.Unit
 	s.rangeOnly = !rangesStated(r.prog.ranged(e.from))
-	s.Spread = r.spread(v, e.from, func(m *machine) (float64, bool) {
+	var fault string
+	s.Spread, fault = r.spread(v, e.from, func(m *machine) (float64, bool) {
 		x, ok := e.node.eval(m)
 		return x.n, ok
 	})
+	if fault != "" && !r.anyFaulty(e.refs) {
+		r.base.errs.Add(e.src.X.Span(), "no-spread", "%s %s", clip(e.src.X), fault).
+			Hint = "this lies within the stated ranges and tolerances: extend what it is computed from, or state narrower ones"
+	}
 	written := ""
 	switch {
 	case s.Figure != nil && s.Figure.Fixed && s.Figure.Def != nil:

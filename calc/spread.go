@@ -3,6 +3,7 @@ package calc
 import (
 	"math"
 	"sort"
+	"strconv"
 	"strings"
 
 	numeric "workings/calc/num"
@@ -12,12 +13,24 @@ import (
 // of propagation of JCGM 100 (5.1.2) with the derivatives of its gradient, so
 // that inputs used twice correlate exactly. from are the inputs it depends on;
 // sample evaluates it with inputs set.
-func (r *run) spread(v val, from []int32, sample sampler) *Spread {
+//
+// fault says what keeps it from being known: that there is no value at some
+// place within the ranges and tolerances, or that a spread is too large to be
+// computed. There is no spread then.
+func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault string) {
 	if !v.isNum() {
-		return nil
+		return nil, ""
+	}
+	missing := ""
+	tried := func(m *machine) (float64, bool) {
+		x, ok := sample(m)
+		if !ok && missing == "" {
+			missing = "has no value where " + r.where(m)
+		}
+		return x, ok
 	}
 	p := r.prog
-	s := &Spread{DOF: math.Inf(1), K: 2}
+	s = &Spread{DOF: math.Inf(1), K: 2}
 	known := false
 	var u2, ws, t2 float64
 	shares := make([]Share, 0, len(v.g))
@@ -65,7 +78,7 @@ func (r *run) spread(v val, from []int32, sample sampler) *Spread {
 		s.K = coverage(s.DOF)
 	}
 	s.U = s.K * s.Std
-	s.TolLo, s.TolHi = r.tolerances(v.n, v.g, from, nil, sample)
+	s.TolLo, s.TolHi = r.tolerances(v.n, v.g, from, nil, tried)
 	known = known || s.TolLo > 0 || s.TolHi > 0
 	for i := range shares {
 		switch part := shares[i].Part; {
@@ -81,12 +94,49 @@ func (r *run) spread(v val, from []int32, sample sampler) *Spread {
 	s.Shares = shares
 	if deps := p.ranged(from); len(deps) > 0 {
 		known = true
-		r.extremes(s, v.n, deps, sample)
+		r.extremes(s, v.n, deps, tried)
 	}
-	if !known {
-		return nil
+	switch {
+	case missing != "":
+		return nil, missing
+	case !known:
+		return nil, ""
+	case !s.finite():
+		return nil, "has a spread too large to be computed"
 	}
-	return s
+	return s, ""
+}
+
+func (s *Spread) finite() bool {
+	for _, x := range []float64{s.Std, s.U, s.TolLo, s.TolHi, s.TolRSS, s.Low, s.High} {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return false
+		}
+	}
+	for _, sh := range s.Shares {
+		if math.IsNaN(sh.Part) || math.IsInf(sh.Slope, 0) || math.IsNaN(sh.Slope) {
+			return false
+		}
+	}
+	return !math.IsNaN(s.DOF) && !math.IsNaN(s.K) && !math.IsInf(s.K, 0)
+}
+
+// where names the values that inputs are set to on a machine: "bay = 68 °C".
+func (r *run) where(m *machine) string {
+	deps := make([]*def, 0, len(m.set))
+	for d := range m.set {
+		deps = append(deps, d)
+	}
+	sort.Slice(deps, func(i, j int) bool { return deps[i].input < deps[j].input })
+	var b strings.Builder
+	for i, d := range deps {
+		if i > 0 {
+			b.WriteString(" and ")
+		}
+		u := d.typ.Unit
+		b.WriteString(d.name() + " = " + plainText(strconv.FormatFloat(u.FromSI(m.set[d]), 'g', 6, 64), u))
+	}
+	return b.String()
 }
 
 // A sampler evaluates something with inputs set to other values.
@@ -244,10 +294,9 @@ func (r *run) extremes(s *Spread, nominal float64, deps []*def, sample sampler) 
 // section, to 1e-6 of the interval.
 func golden(f func(float64) float64, a, b float64) float64 {
 	const g = 0.6180339887498949
-	width := b - a
 	x, y := b-g*(b-a), a+g*(b-a)
 	fx, fy := f(x), f(y)
-	for b-a > 1e-6*width {
+	for range 30 { // to 5e-7 of the interval; a count, for an interval may be too narrow to halve
 		if fx > fy {
 			b, y, fy = y, x, fx
 			x = b - g*(b-a)

@@ -1,6 +1,8 @@
 package calc
 
 import (
+	"strings"
+
 	"workings/calc/model"
 	"workings/calc/syntax"
 	"workings/calc/unit"
@@ -69,7 +71,7 @@ func (t Type) String() string {
 		if t.Texts {
 			return "a list of texts"
 		}
-		return "a list of " + t.dimText()
+		return "a list of " + t.many()
 	case Table:
 		return "a table"
 	case Record:
@@ -80,6 +82,23 @@ func (t Type) String() string {
 		return "a function"
 	}
 	return "not available"
+}
+
+// many names several values of a dimension: "plain numbers", "lengths, mm".
+func (t Type) many() string {
+	name, rest, _ := strings.Cut(t.dimText(), ", ")
+	switch {
+	case strings.HasSuffix(name, "y"):
+		name = strings.TrimSuffix(name, "y") + "ies"
+	case strings.Contains(name, "/") || strings.Contains(name, "*") || name == t.Unit.Symbol:
+		name = "values in " + name
+	default:
+		name += "s"
+	}
+	if rest != "" {
+		name += ", " + rest
+	}
+	return name
 }
 
 // dimText names a dimension with the unit in use: "force, N".

@@ -152,3 +152,28 @@ func TestToleranceAtItsEnds(t *testing.T) {
 		}
 	}
 }
+
+// A range only a few units of the last digit wide ends the search as any other.
+func TestNarrowRange(t *testing.T) {
+	r, list := sheet(t, "t = 0 °F to 0.000000001 °F\nu = (t - 5 °C)^2\n", nil)
+	if list.HasErrors() {
+		t.Fatal(list)
+	}
+	if sp := r.Figure("u").Spread; !sp.Ranged || sp.Low > sp.High {
+		t.Error(sp)
+	}
+}
+
+// A limit that cannot be computed on its worst case does not hold, whatever it
+// does on the nominal values.
+func TestUnknownLimit(t *testing.T) {
+	r, list := sheet(t, "bay = 18 °C to 68 °C\nk = lookup([10 °C, 60 °C], [1 N, 5 N], bay)\nlimit l: k < 6 N\n  else danger \"no\"\nlimit m: bay < 30 °C or k < 6 N\n  else danger \"no\"\n", nil)
+	if !list.HasErrors() {
+		t.Error("nothing is reported")
+	}
+	for _, l := range r.Limits() {
+		if l.Known || l.Holds {
+			t.Errorf("limit %s: known %v, holds %v", l.Name, l.Known, l.Holds)
+		}
+	}
+}
