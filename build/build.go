@@ -37,6 +37,7 @@ func Build(src Source, opt Options) (*Site, diag.List) {
 	list = append(list, errs...)
 	if opt.Set == nil && !list.HasErrors() {
 		list = append(list, auditRecord(src.FS, releases[0])...)
+		list = append(list, auditReleases(releases)...)
 	}
 	var site *Site
 	complete := !list.HasErrors()

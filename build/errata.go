@@ -20,17 +20,25 @@ import (
 //	release = "1.0"
 //	page = "frame"      # left out: the release as a whole
 //	step = "lay"        # left out: the page as a whole
-//	text = "The screws are M4, not M3."
+//	figure = "mass"     # in place of a page: wherever the figure is shown
+//	text = "The screws are given as M3."
+//	right = "They are M4."   # may be left out
+//	since = 2026-12-01  # when it became known
 //	fixed = "1.1"       # the release that mends it; left out: none yet
+//	limit = "screw"     # a limit of the working tree that keeps it from coming back; may be left out
 const errataName = "errata.toml"
 
 type errataTOML struct {
 	Errata []struct {
-		Release string `toml:"release"`
-		Page    string `toml:"page"`
-		Step    string `toml:"step"`
-		Text    string `toml:"text"`
-		Fixed   string `toml:"fixed"`
+		Release string          `toml:"release"`
+		Page    string          `toml:"page"`
+		Step    string          `toml:"step"`
+		Figure  string          `toml:"figure"`
+		Text    string          `toml:"text"`
+		Right   string          `toml:"right"`
+		Since   *toml.LocalDate `toml:"since"`
+		Fixed   string          `toml:"fixed"`
+		Limit   string          `toml:"limit"`
 	} `toml:"errata"`
 }
 
@@ -74,15 +82,39 @@ func errata(fsys fs.FS, releases []*Release) (map[string][]theme.Erratum, diag.L
 			list.Add(at, "errata", "the step %s is of no page", e.Step).Hint = `write page = "…"`
 		case e.Page != "" && !hasStep(r.Manual, e.Page, e.Step):
 			list.Add(at, "errata", "release %s has no %s", r.Name, where(e.Page, e.Step))
+		case e.Page != "" && e.Figure != "":
+			list.Add(at, "errata", "this entry names a page and a figure").Hint = "name one of them: a figure is wrong wherever it is shown"
+		case e.Figure != "" && r.Result.Figure(e.Figure) == nil:
+			list.Add(at, "errata", "release %s has no figure %s", r.Name, e.Figure)
 		case e.Fixed != "" && byName[e.Fixed] == nil:
 			list.Add(at, "errata", "there is no release %q that could mend it", e.Fixed)
+		case e.Fixed != "" && CompareReleases(e.Fixed, e.Release) <= 0:
+			list.Add(at, "errata", "release %s cannot mend release %s, which is not before it", e.Fixed, e.Release)
+		case e.Since == nil:
+			list.Add(at, "errata", "this entry does not say since when the error is known").Hint = "write since = YYYY-MM-DD"
+		case e.Limit != "" && !hasLimit(releases[0], e.Limit):
+			list.Warn(at, "errata-limit", "the limit %s, which keeps this error of release %s from coming back, is gone", e.Limit, e.Release).
+				Hint = "put it back into the sheet, or name the limit that has taken its place"
 		}
-		out[e.Release] = append(out[e.Release], theme.Erratum{Page: e.Page, Step: e.Step, Text: e.Text, Fixed: e.Fixed})
+		known := theme.Erratum{Page: e.Page, Step: e.Step, Figure: e.Figure, Text: e.Text, Right: e.Right, Fixed: e.Fixed, Limit: e.Limit}
+		if e.Since != nil {
+			known.Since = e.Since.String()
+		}
+		out[e.Release] = append(out[e.Release], known)
 	}
 	return out, list
 }
 
 var errataHead = regexp.MustCompile(`(?m)^[ \t]*\[\[[ \t]*errata[ \t]*\]\]`)
+
+func hasLimit(r *Release, name string) bool {
+	for _, l := range r.Result.Limits() {
+		if l.Name == name {
+			return true
+		}
+	}
+	return false
+}
 
 func hasStep(m *content.Manual, page, step string) bool {
 	for _, p := range m.Pages {

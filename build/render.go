@@ -28,7 +28,15 @@ func render(releases []*Release, known map[string][]theme.Erratum, opt Options) 
 		return fail(err)
 	}
 	inputs := themeInputs(releases, known, opt.Tool)
-	jobs := rootJobs(t, inputs[0].Site, opt.Tool)
+	feed, err := atomFeed(releases[0].Manual.Config, inputs, opt.Tool)
+	if err != nil {
+		return fail(err)
+	}
+	inputs[0].Site.Feed = feed != nil
+	jobs := append(rootJobs(t, inputs[0].Site, opt.Tool), passages(t, releases, inputs)...)
+	if feed != nil {
+		jobs = append(jobs, job{feedFile, func() ([]byte, error) { return feed, nil }})
+	}
 	keys := renderKeys(releases, inputs)
 	first := make([]int, len(inputs)) // where the jobs of a release begin
 	for i, in := range inputs {
@@ -119,7 +127,7 @@ func themeInputs(releases []*Release, known map[string][]theme.Erratum, tool Too
 	cfg := releases[0].Manual.Config
 	site := &theme.Site{
 		Title: cfg.Title, Summary: cfg.Summary, Notice: cfg.Notice,
-		Language: cfg.Language, Publisher: cfg.Publisher,
+		Language: cfg.Language, Publisher: cfg.Publisher, Features: features(releases),
 	}
 	current := Current(releases)
 	models := library()
@@ -127,7 +135,7 @@ func themeInputs(releases []*Release, known map[string][]theme.Erratum, tool Too
 	for i, r := range releases {
 		rel := &theme.Release{
 			Name: r.Name, Dir: r.Name, Status: status(r.Name, current),
-			Pages: map[string]string{}, Errata: known[r.Name],
+			Pages: map[string]string{}, Errata: known[r.Name], Moved: movedFigures(r),
 		}
 		if d := r.Manual.Config.Date; !d.IsZero() {
 			rel.Date = d.Format("2006-01-02")
@@ -145,6 +153,7 @@ func themeInputs(releases []*Release, known map[string][]theme.Erratum, tool Too
 		if before >= 0 {
 			inputs[i].Changes = Compare(releases[before], releases[i])
 			inputs[i].Changes.From = inputs[before].Release
+			acceptLosses(inputs[i].Changes.Safety, releases[i], releases[before].Name)
 		}
 	}
 	slices.SortFunc(site.Releases, func(a, b *theme.Release) int { return CompareReleases(b.Name, a.Name) })
@@ -215,6 +224,8 @@ func releaseJobs(t *theme.Theme, in *theme.Input, r *Release, tool Tool) []job {
 		sheet("figures.html", t.Figures),
 		sheet("methods.html", t.Methods),
 		sheet("changes.html", t.Changes),
+		sheet("errata.html", t.Errata),
+		sheet("which.html", t.Which),
 		sheet("whole.html", t.Whole),
 		sheet(SearchFile, t.Search),
 		{dir + "figures.json", func() ([]byte, error) {

@@ -36,6 +36,9 @@ type configTOML struct {
 	Releases   []releaseTOML   `toml:"releases"`
 	Features   []featureTOML   `toml:"features"`
 	Accepted   []acceptedTOML  `toml:"accepted"`
+	// Where the content of pages went that this manual no longer has: the id
+	// of the old page, then that of a page it has.
+	Moved map[string]string `toml:"moved"`
 }
 
 type licenceTOML struct {
@@ -72,11 +75,13 @@ type featureTOML struct {
 // writing. What it names is as the report of the loss says.
 //
 //	[[accepted]]
-//	loss = "limit load"
+//	loss = "limit load, wider"
+//	against = "1.0"
 //	why = "the reservoir is now emptied in halves"
 type acceptedTOML struct {
-	Loss string `toml:"loss"`
-	Why  string `toml:"why"`
+	Loss    string `toml:"loss"`
+	Against string `toml:"against"`
+	Why     string `toml:"why"`
 }
 
 // A release's name becomes a folder of the site, so it is kept to what every
@@ -107,7 +112,7 @@ func (m *Manual) loadConfig(list *diag.List) *tomlText {
 		Title: raw.Title, Summary: raw.Summary, Notice: raw.Notice, Release: raw.Release,
 		Current: raw.Current, Language: raw.Language, Publisher: raw.Publisher, Authors: raw.Authors,
 		Licence:    Licence(raw.Licence),
-		Repository: raw.Repository, Report: raw.Report, Address: raw.Address, Pages: raw.Pages, RawHTML: raw.RawHTML, File: f,
+		Repository: raw.Repository, Report: raw.Report, Address: raw.Address, Moved: raw.Moved, Pages: raw.Pages, RawHTML: raw.RawHTML, File: f,
 	}
 	c := &m.Config
 	if raw.Date != nil {
@@ -125,7 +130,7 @@ func (m *Manual) loadConfig(list *diag.List) *tomlText {
 			Pos: t.place("features." + strconv.Itoa(i))})
 	}
 	for i, a := range raw.Accepted {
-		c.Accepted = append(c.Accepted, Acceptance{Loss: a.Loss, Why: a.Why, Pos: t.place("accepted." + strconv.Itoa(i))})
+		c.Accepted = append(c.Accepted, Acceptance{Loss: a.Loss, Against: a.Against, Why: a.Why, Pos: t.place("accepted." + strconv.Itoa(i))})
 	}
 	if decoded {
 		checkConfig(c, t, list)
@@ -250,8 +255,8 @@ func checkFeatures(c *Config, t *tomlText, list *diag.List) {
 		}
 	}
 	for _, a := range c.Accepted {
-		if a.Loss == "" || strings.TrimSpace(a.Why) == "" {
-			list.Add(a.Pos, "accepted", "an acceptance names the loss and gives the reason").Hint = `write loss = "…" and why = "…"`
+		if a.Loss == "" || a.Against == "" || strings.TrimSpace(a.Why) == "" {
+			list.Add(a.Pos, "accepted", "an acceptance names the loss, the release before, and the reason").Hint = `write loss = "…", against = "…" and why = "…"`
 		}
 	}
 }

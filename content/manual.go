@@ -2,6 +2,7 @@ package content
 
 import (
 	"io/fs"
+	"strings"
 	"sync"
 	"time"
 
@@ -34,6 +35,9 @@ func (m *Manual) Input() calc.Input {
 	return calc.Input{Blocks: m.Blocks, Exprs: m.Exprs, Table: m.Table}
 }
 
+// PathOf is the path of a file in the manual, wherever the manual came from.
+func (m *Manual) PathOf(f *diag.File) string { return strings.TrimPrefix(f.Name, m.prefix) }
+
 // A Config is manual.toml.
 type Config struct {
 	Title      string
@@ -51,9 +55,10 @@ type Config struct {
 	Address    string   // where the site is published; "" if not stated
 	Pages      []string // ids of the pages in order; empty: by file name
 	RawHTML    bool
-	Releases   []ReleaseSource // earlier releases
-	Features   []Feature       // how to tell this release on the machine
-	Accepted   []Acceptance    // what is less safe than before, and why
+	Releases   []ReleaseSource   // earlier releases
+	Features   []Feature         // how to tell this release on the machine
+	Accepted   []Acceptance      // what is less safe than before, and why
+	Moved      map[string]string // where the content of pages went, by their ids
 	File       *diag.File
 }
 
@@ -86,9 +91,10 @@ type Feature struct {
 
 // An Acceptance says why something may be less safe than in the release before.
 type Acceptance struct {
-	Loss string // as the report of the loss names it
-	Why  string
-	Pos  diag.Span
+	Loss    string // as the report of the loss names it
+	Against string // the release before
+	Why     string
+	Pos     diag.Span
 }
 
 // A Page is one page of the manual.

@@ -40,7 +40,8 @@ type shellData struct {
 	Next       *sheetRef
 	Pred, Succ string // the sheet in the release before and after
 	Status     string
-	Errata     []Erratum
+	Errata     []erratumRow
+	R          *releaseWords
 	Publisher  string
 	Licence    string
 	Checksum   string
@@ -97,16 +98,16 @@ func (t *Theme) shell(v *view, s shell) ([]byte, error) {
 		}
 		switch i {
 		case at + 1:
-			d.Pred = ref.Href
+			if !ref.Missing {
+				d.Pred = ref.Href
+			}
 		case at - 1:
-			d.Succ = ref.Href
+			if !ref.Missing {
+				d.Succ = ref.Href
+			}
 		}
 	}
-	for _, e := range in.Release.Errata {
-		if s.Page != nil && e.Page == s.Page.ID || e.Page == "" && s.File == "index.html" {
-			d.Errata = append(d.Errata, e)
-		}
-	}
+	d.Errata, d.R = v.errataHere(s), v.w.releaseWords()
 	d.Previous, d.Next = v.neighbours(s)
 	d.Report = v.reportHref(s.Sheet+" "+s.Title, s.Page, nil, nil)
 	var b bytes.Buffer
@@ -124,6 +125,9 @@ func sameSheet(s shell, r *Release) (href string, missing bool) {
 	}
 	if _, ok := r.Pages[s.Page.ID]; ok {
 		return dir + s.File, false
+	}
+	if r.Status == Current {
+		return "../current/" + s.File, true // where it is said what became of it
 	}
 	return dir + "index.html", true
 }

@@ -40,7 +40,7 @@ func TestSheets(t *testing.T) {
 	if *write != "" {
 		writeFiles(t, *write, files)
 	}
-	checkSite(t, files, map[string]bool{"1.1": true, "1.0": true})
+	checkSite(t, files, map[string]bool{"1.1": true, "1.0": true, "current": true})
 }
 
 func writeFiles(t *testing.T, dir string, files map[string][]byte) {

@@ -172,6 +172,8 @@ func (v *view) registers() []sheetRef {
 		{"F", v.w.FiguresTitle, v.w.FiguresShort, "figures.html"},
 		{"M", v.w.MethodsTitle, v.w.MethodsShort, "methods.html"},
 		{"Δ", v.w.ChangesTitle, v.w.ChangesShort, "changes.html"},
+		{"E", v.w.releaseWords().ErrataTitle, "", "errata.html"},
+		{"?", v.w.releaseWords().WhichTitle, "", "which.html"},
 		{"W", v.w.WholeTitle, "", "whole.html"},
 	}
 }

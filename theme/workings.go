@@ -234,7 +234,7 @@ func (v *view) givenAt(f *calc.Figure) string {
 	if f.Pos.File == nil {
 		return fill(where, "place", "")
 	}
-	return fill(where, "place", f.Pos.File.Name+", "+v.w.Line+nbsp+strconv.Itoa(f.Pos.Line()))
+	return fill(where, "place", v.in.Manual.PathOf(f.Pos.File)+", "+v.w.Line+nbsp+strconv.Itoa(f.Pos.Line()))
 }
 
 // literal reports whether an expression is a number, a text or a truth value
