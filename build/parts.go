@@ -3,10 +3,12 @@ package build
 import (
 	"bytes"
 	"encoding/csv"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
 
+	"workings/calc"
 	"workings/calc/unit"
 	"workings/content"
 	"workings/theme"
@@ -32,7 +34,9 @@ func totals(r *Release) []*partTotal {
 		t := &partTotal{Part: s.Part, sum: s, quantity: s.Quantity, unit: s.Unit, known: s.Known}
 		for _, u := range s.Uses {
 			if u.Step != nil {
-				t.places = append(t.places, u.Page.ID+" "+strconv.Itoa(u.Step.Number))
+				if at := u.Page.ID + " " + strconv.Itoa(u.Step.Number); !slices.Contains(t.places, at) {
+					t.places = append(t.places, at)
+				}
 			}
 		}
 		list = append(list, t)
@@ -76,7 +80,7 @@ func PartsCSV(r *Release) ([]byte, error) {
 		if parts == nil {
 			return plain
 		}
-		return content.Fill(parts, func(i int) string { return r.Result.Shown(i).String() })
+		return content.Fill(parts, func(i int) string { return withTolerance(r.Result.Shown(i)) })
 	}
 	if err := w.Write(append(head, extra...)); err != nil {
 		return nil, err
@@ -116,6 +120,20 @@ func PartsCSV(r *Release) ([]byte, error) {
 	}
 	w.Flush()
 	return b.Bytes(), w.Error()
+}
+
+// withTolerance is a figure in plain text, with its tolerance if it is shown
+// with its spread: "220 mm ± 0.2 mm".
+func withTolerance(s *calc.Shown) string {
+	text := s.String()
+	if s.Expr == nil || !s.Expr.Spread || s.Plus == "" && s.Minus == "" {
+		return text
+	}
+	u := s.Unit.Symbol
+	if s.Plus == s.Minus {
+		return strings.TrimSpace(text + " ± " + s.Plus + " " + u)
+	}
+	return strings.TrimSpace(text + " +" + s.Plus + " -" + s.Minus + " " + u)
 }
 
 // cuts lists the pieces that steps cut of a part: "4 of 760 mm; 4 of 480 mm".

@@ -92,6 +92,15 @@ func render(releases []*Release, known map[string][]theme.Erratum, opt Options) 
 		list = append(list, in.Result.(*recorder).list...)
 	}
 	opt.Cache.forgetCopies(len(inputs))
+	pages, err := sitemap(releases[0].Manual.Config.Address, site.Paths())
+	if err != nil {
+		return fail(err)
+	}
+	if pages != nil {
+		if err := site.add(SitemapFile, pages); err != nil {
+			return fail(err)
+		}
+	}
 	if a, b, found := site.clash(); found {
 		return fail(fmt.Errorf("%s and %s are one file to some computers: rename one of them", a, b))
 	}
@@ -146,7 +155,7 @@ func themeInputs(releases []*Release, known map[string][]theme.Erratum, tool Too
 		site.Releases = append(site.Releases, rel)
 		inputs[i] = &theme.Input{
 			Site: site, Release: rel, Manual: r.Manual, Result: &recorder{Result: r.Result},
-			Models: models, Checksum: r.Checksum[:shortSum], Tool: tool.String(),
+			Models: models, Checksum: r.Checksum[:shortSum], Tool: tool.String(), Manifest: manifest(r) != nil,
 		}
 	}
 	for i, before := range predecessors(releases) {
@@ -233,8 +242,15 @@ func releaseJobs(t *theme.Theme, in *theme.Input, r *Release, tool Tool) []job {
 		}},
 		{dir + "parts.csv", func() ([]byte, error) { return PartsCSV(r) }},
 	}
+	jobs = append(jobs, interchangeJobs(r, dir)...)
 	for _, p := range r.Manual.Pages {
-		jobs = append(jobs, job{dir + p.ID + ".html", func() ([]byte, error) { return t.Page(in, p) }})
+		jobs = append(jobs, job{dir + p.ID + ".html", func() ([]byte, error) {
+			page, err := t.Page(in, p)
+			if err != nil {
+				return nil, err
+			}
+			return withHowTo(page, r, p)
+		}})
 	}
 	for _, name := range slices.Sorted(maps.Keys(r.Manual.Pictures)) {
 		data := r.Manual.Pictures[name].Data

@@ -134,6 +134,7 @@ func (m *Manual) loadConfig(list *diag.List) *tomlText {
 	}
 	if decoded {
 		checkConfig(c, t, list)
+		checkLicence(c.Licence, t, list)
 		checkFeatures(c, t, list)
 	}
 	return t

@@ -19,6 +19,8 @@ type PartTotal struct {
 	Unit     unit.Unit // in which the first use states it
 }
 
+var metre = unit.Unit{Symbol: "m", Dim: unit.Base(unit.Length), Factor: 1}
+
 // Totals adds up what the steps take of each part and tool, in the order of
 // parts.csv; what it does not list comes last. This is the only place where
 // quantities are summed.
@@ -55,6 +57,9 @@ func (m *Manual) Totals(shown func(int) *calc.Shown) []*PartTotal {
 			}
 			if !t.Counted {
 				t.Unit = s.Unit
+				if u.Cut != nil { // pieces are measured in mm, what is bought in m
+					t.Unit = metre
+				}
 			}
 			t.Counted = true
 			t.Quantity += x

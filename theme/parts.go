@@ -189,6 +189,11 @@ func (v *view) linked(parts []content.FilledPart, plain string) template.HTML {
 		if s != nil && s.Figure != nil {
 			text = `<a href="figures.html#` + esc(figureID(s.Figure.Name)) + `">` + text + `</a>`
 		}
+		if s != nil && s.Expr != nil && s.Expr.Spread {
+			if x := v.shownSpread(s); x != "" {
+				text += " " + setQuantity(x)
+			}
+		}
 		b.WriteString(text)
 	}
 	return template.HTML(b.String())

@@ -333,12 +333,14 @@ func (t *Theme) Index(in *Input) ([]byte, error) {
 		Figures   int
 		Safety    *sheetRef
 		Redo      bool
+		Manifest  bool // there is one, for indexers of open hardware
 		File      string
 	}
 	d.Site, d.Release, d.File = in.Site, in.Release, FileName(in)
 	d.Summary = firstOf(in.Manual.Config.Summary, in.Site.Summary)
 	d.Status = v.w.status(in.Release.Status)
 	d.Registers = v.registers()
+	d.Manifest = in.Manifest
 	d.Redo = in.Changes != nil && len(in.Changes.Redo) > 0
 	for _, p := range in.Manual.Pages {
 		d.Pages = append(d.Pages, pageRow{v.pageRef(p), firstOf(p.Data.Summary, p.Summary), v.countsOf(p)})

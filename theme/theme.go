@@ -169,6 +169,7 @@ type Input struct {
 	Models   []*model.Spec // the library, for sources of models; those used are found through Result
 	Checksum string        // of the source, short; "" if not known
 	Tool     string        // name and version of the program
+	Manifest bool          // the release has a manifest for indexers of open hardware
 
 	once viewOnce
 }

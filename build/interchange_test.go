@@ -1,0 +1,229 @@
+package build
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"encoding/xml"
+	"math"
+	"path"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"golang.org/x/net/html"
+)
+
+// figures.json of every release of the demonstration is what its published
+// schema says, and the schema refuses what it is not.
+func TestFiguresSchema(t *testing.T) {
+	site := mustBuild(t, fenbankFiles(t))
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(FiguresSchema))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource(SchemaFile, doc); err != nil {
+		t.Fatal(err)
+	}
+	schema, err := c.Compile(SchemaFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, p := range site.Paths() {
+		if path.Base(p) != "figures.json" {
+			continue
+		}
+		n++
+		data := fileOf(site, p)
+		v, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := schema.Validate(v); err != nil {
+			t.Errorf("%s: %v", p, err)
+		}
+		for old, now := range map[string]string{`"unit":`: `"units":`, `"parameter": true`: `"parameter": 1`, `"parameter":true`: `"parameter":1`} {
+			if !bytes.Contains(data, []byte(old)) {
+				continue
+			}
+			v, err := jsonschema.UnmarshalJSON(strings.NewReader(strings.Replace(string(data), old, now, 1)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if schema.Validate(v) == nil {
+				t.Errorf("%s: the schema takes %s for %s", p, now, old)
+			}
+		}
+	}
+	if n < 2 {
+		t.Errorf("%d releases have figures.json", n)
+	}
+}
+
+// fileOf is a file of the site, nil if there is none.
+func fileOf(s *Site, path string) []byte {
+	b, _ := s.File(path)
+	return b
+}
+
+// The manifest is TOML with the keys that the specification requires (its
+// JSON schema, src/schema/okh.schema.json of the Open Know-How repository,
+// and its text for documentation-language).
+func TestManifest(t *testing.T) {
+	site := mustBuild(t, fenbankFiles(t))
+	var m map[string]any
+	if err := toml.Unmarshal(fileOf(site, "2.0-rc1/"+ManifestFile), &m); err != nil {
+		t.Fatal(err)
+	}
+	for key, want := range map[string]string{
+		"okhv": "2.4", "name": "Fenbank bench sinterer", "repo": "https://code.example.org/fenbank/bench-sinterer", "version": "2.0-rc1",
+		"license": "CERN-OHL-S-2.0", "licensor": "Fenbank Tool Library", "documentation-language": "en",
+	} {
+		if m[key] != want {
+			t.Errorf("%s = %v, want %s", key, m[key], want)
+		}
+	}
+	if s, _ := m["function"].(string); s == "" {
+		t.Error("the manifest states no function")
+	}
+	parts, _ := m["part"].([]any)
+	if len(parts) == 0 {
+		t.Error("the manifest lists no parts")
+	}
+	for _, key := range []string{"bom", "manufacturing-instructions"} {
+		if fileOf(site, "2.0-rc1/"+m[key].(string)) == nil {
+			t.Errorf("%s = %v is no file", key, m[key])
+		}
+	}
+	if s := tomlText("a \"b\" \\ \n\x01"); s != `"a \"b\" \\ \n\u0001"` {
+		t.Errorf("a text of TOML: %s", s)
+	}
+}
+
+// A page of steps holds its data as schema.org names it, in an element that
+// the page's content policy does not touch.
+func TestHowTo(t *testing.T) {
+	site := mustBuild(t, fenbankFiles(t))
+	doc, err := html.Parse(bytes.NewReader(fileOf(site, "2.0-rc1/frame.html")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var data string
+	for n := range doc.Descendants() {
+		if n.Type == html.ElementNode && n.Data == "script" && n.FirstChild != nil {
+			for _, a := range n.Attr {
+				if a.Key == "type" && a.Val == "application/ld+json" {
+					data = n.FirstChild.Data
+				}
+			}
+		}
+	}
+	var h howTo
+	if err := json.Unmarshal([]byte(data), &h); err != nil {
+		t.Fatalf("%v: %q", err, data)
+	}
+	if h.Context != "https://schema.org" || h.Type != "HowTo" || h.Version != "2.0-rc1" || h.Time != "PT3H" {
+		t.Errorf("%+v", h)
+	}
+	if len(h.Step) != 2 || h.Step[0].URL != "frame.html#join" || h.Step[1].Type != "HowToStep" {
+		t.Errorf("steps %+v", h.Step)
+	}
+	want := howToItem{"HowToSupply", "Screw, M6 x 12", "24"} // 16 in step 1, 8 in step 2
+	found := false
+	for _, s := range h.Supply {
+		found = found || s == want
+	}
+	if !found {
+		t.Errorf("supply %+v", h.Supply)
+	}
+	if strings.ContainsAny(data, "<>") {
+		t.Error("the data could end its element")
+	}
+}
+
+func TestSitemap(t *testing.T) {
+	if b, err := sitemap("", []string{"index.html"}); b != nil || err != nil {
+		t.Errorf("a site without an address has a sitemap: %s, %v", b, err)
+	}
+	m := fenbankFiles(t)
+	file := m["manual.toml"]
+	file.Data = []byte("address = \"https://fenbank.example.org/sinterer\"\n" + string(file.Data))
+	site := mustBuild(t, m)
+	var set struct {
+		URL []struct {
+			Loc string `xml:"loc"`
+		} `xml:"url"`
+	}
+	if err := xml.Unmarshal(fileOf(site, SitemapFile), &set); err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for _, u := range set.URL {
+		rel, ok := strings.CutPrefix(u.Loc, "https://fenbank.example.org/sinterer/")
+		if rel == "" || strings.HasSuffix(rel, "/") {
+			rel += "index.html"
+		}
+		if !ok || fileOf(site, rel) == nil || seen[rel] {
+			t.Errorf("the sitemap lists %s", u.Loc)
+		}
+		seen[rel] = true
+	}
+	for _, p := range site.Paths() {
+		if strings.HasSuffix(p, ".html") && !seen[p] {
+			t.Errorf("the sitemap lacks %s", p)
+		}
+	}
+}
+
+// Quantities of parts.csv are those of the steps, added up here from its
+// column of cuts and from the pages by another way: the figures of the uses.
+func TestPartsCSVTotals(t *testing.T) {
+	site := mustBuild(t, fenbankFiles(t))
+	rows, err := csv.NewReader(bytes.NewReader(fileOf(site, "2.0-rc1/parts.csv"))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	col := map[string]int{}
+	for i, h := range rows[0] {
+		col[h] = i
+	}
+	number := func(row []string, head string) float64 {
+		if row[col[head]] == "" {
+			return math.NaN()
+		}
+		x, err := strconv.ParseFloat(row[col[head]], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x
+	}
+	seen := 0
+	for _, row := range rows[1:] {
+		q, get, packs, price, total := number(row, "quantity"), number(row, "to get"), number(row, "packs"), number(row, "price"), number(row, "total price")
+		switch row[col["id"]] {
+		case "screw_m6x12": // 16 + 8 + 16 + 8 + 4 + 4 + 40 of the steps; four spare; packs of 50
+			seen++
+			pack := number(row, "pack")
+			if q != 16+8+16+8+4+4+40 || get != q+4 || packs != math.Ceil(get/pack) || math.Abs(total-packs*pack*price) > 0.005 {
+				t.Errorf("%v", row)
+			}
+		case "profile_30": // 4 of 760 mm, of 480 mm and of 540 mm
+			seen++
+			if math.Abs(q-7.12) > 1e-9 || math.Abs(total-7.12*price) > 0.005 {
+				t.Errorf("%v", row)
+			}
+		case "lamp_200": // four, and one spare, sold singly
+			seen++
+			if q != 4 || get != 5 || !math.IsNaN(packs) || math.Abs(total-5*price) > 0.005 {
+				t.Errorf("%v", row)
+			}
+		}
+	}
+	if seen != 3 {
+		t.Errorf("%d of the three parts are on the list", seen)
+	}
+}
