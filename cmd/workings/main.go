@@ -205,11 +205,21 @@ func parse(e env, flags *flag.FlagSet, args []string, least, most int) (pos []st
 	}
 	switch {
 	case len(pos) < least:
-		return nil, wrong(e, flags.Name(), "an argument is missing"), false
+		return nil, wrong(e, flags.Name(), "an argument is missing"+missing(flags.Name(), len(pos))), false
 	case len(pos) > most:
 		return nil, wrong(e, flags.Name(), fmt.Sprintf("%q is one argument too many", pos[most])), false
 	}
 	return pos, exitOK, true
+}
+
+// missing names the argument at i of a command, as ": DIR".
+func missing(name string, i int) string {
+	for _, c := range commands() {
+		if words := strings.Fields(c.arguments()); c.name == name && i < len(words) {
+			return ": " + words[i]
+		}
+	}
+	return ""
 }
 
 // wrong says that a command was called wrongly.
