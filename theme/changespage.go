@@ -270,7 +270,7 @@ func (v *view) amountText(a Amount) string {
 	if a.Shown != nil {
 		s := v.shownText(a.Shown)
 		if x := a.Shown.Expr; x != nil && x.Spread {
-			s += v.shownSpread(a.Shown)
+			s = spaced(s, v.shownSpread(a.Shown))
 		}
 		return s
 	}
@@ -282,7 +282,14 @@ func (v *view) expectedText(a Amount) string {
 	if a.Shown == nil || v.asRange(a.Shown) {
 		return v.amountText(a)
 	}
-	return v.shownText(a.Shown) + v.shownSpread(a.Shown)
+	return spaced(v.shownText(a.Shown), v.shownSpread(a.Shown))
+}
+
+func spaced(value, spread string) string {
+	if spread == "" {
+		return value
+	}
+	return value + " " + strings.TrimSpace(spread)
 }
 
 func (v *view) amountRows(list []PartAmount) (rows []amountRow) {
