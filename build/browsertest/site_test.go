@@ -287,7 +287,7 @@ func TestPaper(t *testing.T) {
 		}
 		if p.engine.(interface{ numbers() bool }).numbers() {
 			for i, s := range plain {
-				if !regexp.MustCompile(`\b` + number(float64(i+1)) + ` / ` + number(float64(len(plain))) + `\b`).MatchString(s) {
+				if !regexp.MustCompile(`\b` + number(float64(i+1)) + ` ?/ ?` + number(float64(len(plain))) + `\b`).MatchString(s) {
 					t.Errorf("sheet %d of %d has no number:\n%s", i+1, len(plain), s[max(0, len(s)-200):])
 				}
 			}
