@@ -250,7 +250,11 @@ func (r *run) mentions(x syntax.Expr) (figs []*Figure, models []*ModelCall) {
 		switch e := e.(type) {
 		case *syntax.Name, *syntax.Field:
 			if name, ok := r.prog.chains[e]; ok {
-				add(r.res.byName[name])
+				f := r.res.byName[name]
+				if f == nil { // a column of a table: the table is what is named
+					f = r.res.byName[r.prog.refs[e].name()]
+				}
+				add(f)
 				return false
 			}
 		case *syntax.Call:
