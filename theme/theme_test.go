@@ -122,6 +122,10 @@ func checkSite(t *testing.T, files map[string][]byte, elsewhere map[string]bool)
 	}
 }
 
+// ofBuild are the files of a release that package build writes beside the sheets;
+// its audit of links finds them missing.
+var ofBuild = map[string]bool{"figures.json": true, "figures.schema.json": true, "parts.csv": true, "okh.toml": true, "files.sha256": true}
+
 func checkRef(t *testing.T, from, ref string, files map[string][]byte, ids map[string]map[string]bool, elsewhere map[string]bool) {
 	t.Helper()
 	if strings.Contains(ref, ":") {
@@ -133,6 +137,9 @@ func checkRef(t *testing.T, from, ref string, files map[string][]byte, ids map[s
 		target = path.Join(path.Dir(from), file)
 	}
 	if dir, _, ok := strings.Cut(target, "/"); ok && elsewhere[dir] {
+		return
+	}
+	if ofBuild[path.Base(target)] {
 		return
 	}
 	if files[target] == nil {
