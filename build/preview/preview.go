@@ -14,7 +14,7 @@ import (
 
 // Options say what is previewed and who is told.
 type Options struct {
-	Dir    string // the manual's folder, watched for changes
+	Dir    string // the manual's folder, watched for changes; "" if it never changes
 	Script []byte // the script that updates open pages
 	// Build makes the site from the present files. The site is not shown if
 	// the list holds errors.
@@ -29,12 +29,16 @@ type Options struct {
 // every connection and returns nil.
 func Run(ctx context.Context, l net.Listener, opt Options) error {
 	// The watch begins before the first build, so that a change during it is seen.
-	watch, err := newWatcher(opt.Dir)
-	if err != nil {
-		l.Close()
-		return err
+	wait := func(ctx context.Context) error { <-ctx.Done(); return ctx.Err() }
+	if opt.Dir != "" {
+		watch, err := newWatcher(opt.Dir)
+		if err != nil {
+			l.Close()
+			return err
+		}
+		defer watch.close()
+		wait = watch.wait
 	}
-	defer watch.close()
 	server := NewServer(opt.Script)
 	update := func() {
 		start := time.Now()
@@ -69,7 +73,7 @@ func Run(ctx context.Context, l net.Listener, opt Options) error {
 	go func() {
 		defer close(watching)
 		for {
-			if err := watch.wait(ctx); err != nil {
+			if err := wait(ctx); err != nil {
 				if ctx.Err() == nil {
 					failed <- err
 				}
@@ -82,9 +86,9 @@ func Run(ctx context.Context, l net.Listener, opt Options) error {
 		opt.Ready("http://" + l.Addr().String() + "/")
 	}
 
+	var err error
 	select {
 	case <-ctx.Done():
-		err = nil
 	case err = <-failed:
 	}
 	stop()

@@ -72,7 +72,7 @@ func sayNext(w io.Writer, dir string, table bool) {
   workings publish %[3]s     write it as a site
 
 design.calc says in its first lines how to change it; "workings models" lists what can be computed.
-The README of workings leads to the guide, which goes on from here.
+"workings guide" opens the guide, which goes on from here.
 `, what, dir, d, filepath.Join(dir, "design.calc"))
 }
 
