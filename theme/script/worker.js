@@ -29,11 +29,13 @@ async function fetchAll() {
   for (const [path, sum] of Object.entries(FILES)) {
     const url = new URL(path, base).href;
     const answer = await fetch(url, { cache: "no-cache" });
-    const data = await answer.clone().arrayBuffer();
+    const data = await answer.arrayBuffer();
     const hash = new Uint8Array(await crypto.subtle.digest("SHA-256", data));
     const hex = Array.from(hash.slice(0, sum.length / 2), (b) => b.toString(16).padStart(2, "0")).join("");
-    if (!answer.ok || answer.redirected || hex !== sum) throw new Error(path + " is not of this edition");
-    await cache.put(url, answer);
+    if (!answer.ok || hex !== sum) throw new Error(path + " is not of this edition");
+    // Made anew: a server may have redirected index.html to its folder, and
+    // browsers take no redirected answer for a page from a worker.
+    await cache.put(url, new Response(data, { headers: { "Content-Type": answer.headers.get("Content-Type") || "" } }));
   }
 }
 
