@@ -10,6 +10,7 @@ import (
 
 	"workings/calc"
 	"workings/calc/diag"
+	"workings/calc/model"
 	"workings/calc/syntax"
 )
 
@@ -73,13 +74,109 @@ func TestGuideRefusals(t *testing.T) {
 
 // The reference names every function of the language.
 func TestGuideFunctions(t *testing.T) {
-	data, err := os.ReadFile(guideDir + "/pages/20-language.md")
+	data, err := os.ReadFile(guideDir + "/pages/90-language.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, f := range calc.Functions() {
 		if !strings.Contains(string(data), "`"+f.Name+"(") {
 			t.Errorf("the language reference does not name %s", f.Name)
+		}
+	}
+}
+
+// What the guide shows as source stands on the same page as it is: a block
+// `text source` holds Markdown that comes again outside of it.
+func TestGuideSources(t *testing.T) {
+	shown := regexp.MustCompile("(?ms)^(`{3,})text source\n(.*?\n)(`{3,})$")
+	part := regexp.MustCompile("(?ms)^```[a-z].*?^```$")
+	pages, err := fs.Glob(os.DirFS(guideDir), "pages/*.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	for _, page := range pages {
+		data, err := os.ReadFile(guideDir + "/" + page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rest := shown.ReplaceAllString(string(data), "")
+		for _, m := range shown.FindAllStringSubmatch(string(data), -1) {
+			found++
+			parts := part.FindAllString(m[2], -1)
+			if parts == nil { // lines of a block, or a paragraph
+				parts = []string{strings.TrimRight(m[2], "\n")}
+			}
+			for _, p := range parts {
+				if !strings.Contains(rest, p) {
+					t.Errorf("%s shows as source what does not stand on it:\n%s", page, p)
+				}
+			}
+		}
+	}
+	if found < 12 {
+		t.Errorf("only %d sources found", found)
+	}
+}
+
+// What is said of a file of the guide is in that file: blocks `text file
+// tables/x.csv` hold it whole, `text sheet` and `text in parts.csv` some lines.
+func TestGuideFiles(t *testing.T) {
+	shown := regexp.MustCompile("(?s)```text (sheet|file|in)(?: (\\S+))?\n(.*?)\n```\n")
+	pages, err := fs.Glob(os.DirFS(guideDir), "pages/*.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	for _, page := range pages {
+		data, err := os.ReadFile(guideDir + "/" + page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range shown.FindAllStringSubmatch(string(data), -1) {
+			name := m[2]
+			if m[1] == "sheet" {
+				name = "design.calc"
+			}
+			file, err := os.ReadFile(guideDir + "/" + name)
+			if err != nil {
+				t.Errorf("%s: %v", page, err)
+				continue
+			}
+			found++
+			if m[1] == "file" && strings.TrimRight(string(file), "\n") != m[3] {
+				t.Errorf("%s shows another %s:\n%s", page, name, m[3])
+			}
+			for _, line := range strings.Split(m[3], "\n") {
+				if !strings.Contains("\n"+string(file), "\n"+line+"\n") {
+					t.Errorf("%s has no line\n%s", name, line)
+				}
+			}
+		}
+	}
+	if found < 4 {
+		t.Errorf("only %d files found", found)
+	}
+}
+
+// The guide names every material, and every code of a finding.
+func TestGuideIsComplete(t *testing.T) {
+	text := func(page string) string {
+		data, err := os.ReadFile(guideDir + "/pages/" + page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(data)
+	}
+	formulas, audit := text("66-formulas.md"), text("50-audit.md")
+	for _, m := range model.Materials() {
+		if !strings.Contains(formulas, "`"+m.Name+"`") {
+			t.Errorf("the page on formulas does not name the material %s", m.Name)
+		}
+	}
+	for code := range AuditRules {
+		if !strings.Contains(audit, "`"+code+"`") {
+			t.Errorf("the page on the audit does not name %s", code)
 		}
 	}
 }
