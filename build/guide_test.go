@@ -30,6 +30,19 @@ func TestGuide(t *testing.T) {
 	if site == nil {
 		t.Fatal("no site")
 	}
+	// A figure in the specification of a part is filled in wherever the part is named.
+	raw := regexp.MustCompile(`<span class="spec">[^<]*\{=`)
+	named := 0
+	for _, path := range site.Paths() {
+		data, _ := site.File(path)
+		named += strings.Count(string(data), `<span class="spec">`)
+		if m := raw.Find(data); m != nil {
+			t.Errorf("%s: %s", path, m)
+		}
+	}
+	if named < 10 {
+		t.Errorf("only %d specifications found", named)
+	}
 }
 
 // What the guide shows as refused is refused, in the words it shows: a block

@@ -64,7 +64,7 @@ func (t *Theme) Search(in *Input) ([]byte, error) {
 	for _, p := range v.parts {
 		e := searchEntry{findPart, p.ID, v.partQuantity(p), "parts.html#" + partID(p.ID), ""}
 		if p.Part != nil {
-			e.title = strings.TrimSpace(firstOf(p.Part.Name, p.ID) + " " + p.Part.Specification)
+			e.title = strings.TrimSpace(firstOf(p.Part.Name, p.ID) + " " + v.fill(p.Part.SpecificationParts, p.Part.Specification))
 			e.more = wordsIn(p.ID + " " + p.Part.Material + " " + p.Part.Source)
 		}
 		if p.Tool {

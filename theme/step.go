@@ -2,6 +2,7 @@ package theme
 
 import (
 	"fmt"
+	"html/template"
 	"math"
 	"strconv"
 	"strings"
@@ -26,13 +27,13 @@ func (r *pageWriter) usesNode(w util.BufWriter, _ []byte, n ast.Node, entering b
 			class = ` class="tool"`
 		}
 		w.WriteString("<li" + class + "><span class=\"qty\">" + r.useQuantity(u) + "</span><span class=\"what\">")
-		name, spec := u.ID, ""
+		name, spec := u.ID, template.HTML("")
 		if u.Part != nil {
-			name, spec = u.Part.Name, u.Part.Specification
+			name, spec = u.Part.Name, v.linked(u.Part.SpecificationParts, u.Part.Specification)
 		}
 		w.WriteString(`<a href="parts.html#` + esc(partID(u.ID)) + `">` + esc(name) + "</a>")
 		if spec != "" {
-			w.WriteString(` <span class="spec">` + esc(spec) + "</span>")
+			w.WriteString(` <span class="spec">` + string(spec) + "</span>")
 		}
 		if u.Note != "" {
 			w.WriteString(` <span class="note">` + esc(u.Note) + "</span>")
