@@ -181,7 +181,7 @@ func (c *comparison) uses(a, b stepOf) (why []theme.Why) {
 			if t == nil {
 				t = &take{name: u.ID}
 				if u.Part != nil {
-					t.name, t.spec = u.Part.Name, partSpec(u.Part)
+					t.name, t.spec = u.Part.Name, partSpec(s.r, u.Part)
 				}
 				m[u.ID] = t
 				ids = append(ids, u.ID)
@@ -252,8 +252,13 @@ func named(name, spec, listed string) string {
 	return name + ", " + spec
 }
 
-func partSpec(p *content.Part) string {
-	return strings.Join(slices.DeleteFunc([]string{p.Specification, p.Material}, func(s string) bool { return s == "" }), ", ")
+// partSpec is what to ask for in the shop: specification and material.
+func partSpec(r *Release, p *content.Part) string { return joined(specification(r, p), p.Material) }
+
+func (t *partTotal) specified() string { return joined(t.spec, t.Material) }
+
+func joined(s ...string) string {
+	return strings.Join(slices.DeleteFunc(s, func(s string) bool { return s == "" }), ", ")
 }
 
 // numbers compares what a step shows: expressions that stand in it in both
@@ -455,7 +460,7 @@ func (c *comparison) supply() (buy, left []theme.PartAmount) {
 		at(t.ID).old = t
 	}
 	amount := func(t *partTotal, si float64, other bool) theme.PartAmount {
-		a := theme.PartAmount{ID: t.ID, Name: t.Name, Spec: partSpec(t.Part), Tool: t.Kind == "tool", Other: other}
+		a := theme.PartAmount{ID: t.ID, Name: t.Name, Spec: t.specified(), Tool: t.Kind == "tool", Other: other}
 		u := t.unit
 		if !t.known {
 			return a
@@ -474,7 +479,7 @@ func (c *comparison) supply() (buy, left []theme.PartAmount) {
 	}
 	for _, id := range ids {
 		s := m[id]
-		other := s.old != nil && s.new != nil && partSpec(s.old.Part) != partSpec(s.new.Part)
+		other := s.old != nil && s.new != nil && s.old.specified() != s.new.specified()
 		switch {
 		case needed(s.new) && (!needed(s.old) || other):
 			buy = append(buy, amount(s.new, s.new.quantity, other && needed(s.old)))

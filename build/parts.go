@@ -17,6 +17,7 @@ import (
 // A partTotal is a part of the list with all that the steps take of it.
 type partTotal struct {
 	*content.Part
+	spec     string // its specification with the figures in it
 	sum      *content.PartTotal
 	quantity float64 // SI: pieces, or metres
 	unit     unit.Unit
@@ -31,7 +32,7 @@ func totals(r *Release) []*partTotal {
 		if s.Part == nil {
 			continue
 		}
-		t := &partTotal{Part: s.Part, sum: s, quantity: s.Quantity, unit: s.Unit, known: s.Known}
+		t := &partTotal{Part: s.Part, spec: specification(r, s.Part), sum: s, quantity: s.Quantity, unit: s.Unit, known: s.Known}
 		for _, u := range s.Uses {
 			if u.Step != nil {
 				if at := u.Page.ID + " " + strconv.Itoa(u.Step.Number); !slices.Contains(t.places, at) {
@@ -42,6 +43,19 @@ func totals(r *Release) []*partTotal {
 		list = append(list, t)
 	}
 	return list
+}
+
+// filledCell is a cell of the parts list with its figures; plain is the cell
+// where it has none.
+func filledCell(r *Release, parts []content.FilledPart, plain string) string {
+	if parts == nil {
+		return plain
+	}
+	return content.Fill(parts, func(i int) string { return withTolerance(r.Result.Shown(i)) })
+}
+
+func specification(r *Release, p *content.Part) string {
+	return filledCell(r, p.SpecificationParts, p.Specification)
 }
 
 // amount is the total in the unit in which it was first taken, "" if it could
@@ -76,12 +90,6 @@ func PartsCSV(r *Release) ([]byte, error) {
 	head := []string{"id", "name", "specification", "material", "kind", "quantity", "unit", "spare", "pack",
 		"mass (g)", "price", "currency", "source", "critical", "substitutes", "steps",
 		"to get", "packs", "total mass (g)", "total price", "cut lengths"}
-	text := func(parts []content.FilledPart, plain string) string {
-		if parts == nil {
-			return plain
-		}
-		return content.Fill(parts, func(i int) string { return withTolerance(r.Result.Shown(i)) })
-	}
 	if err := w.Write(append(head, extra...)); err != nil {
 		return nil, err
 	}
@@ -108,8 +116,8 @@ func PartsCSV(r *Release) ([]byte, error) {
 		if x, ok := t.sum.Cost(); ok {
 			totalPrice = strconv.FormatFloat(x, 'f', 2, 64)
 		}
-		row := []string{t.ID, t.Name, text(t.SpecificationParts, t.Specification), t.Material, t.Kind, n, u, count(t.Spare), count(t.Pack),
-			mass, price, t.Currency, t.Source, text(t.CriticalParts, t.Critical), text(t.SubstituteParts, t.Substitutes), strings.Join(t.places, "; "),
+		row := []string{t.ID, t.Name, t.spec, t.Material, t.Kind, n, u, count(t.Spare), count(t.Pack),
+			mass, price, t.Currency, t.Source, filledCell(r, t.CriticalParts, t.Critical), filledCell(r, t.SubstituteParts, t.Substitutes), strings.Join(t.places, "; "),
 			get, count(t.sum.Packs()), totalMass, totalPrice, cuts(r, t.sum)}
 		for _, k := range extra {
 			row = append(row, t.Extra[k])
@@ -201,11 +209,5 @@ func (t *partTotal) line() string {
 	default:
 		n += " ×"
 	}
-	var s []string
-	for _, x := range []string{n, t.Specification, t.Material} {
-		if x != "" {
-			s = append(s, x)
-		}
-	}
-	return strings.Join(s, ", ")
+	return joined(n, t.specified())
 }
