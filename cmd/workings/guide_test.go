@@ -160,6 +160,22 @@ func shellWords(line string) (words []string) {
 	return words
 }
 
+// The guide is laid out as it teaches.
+func TestGuideIsTidy(t *testing.T) {
+	dir := t.TempDir()
+	fsys, err := fs.Sub(guideTree, "guide")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.CopyFS(dir, fsys); err != nil {
+		t.Fatal(err)
+	}
+	var out strings.Builder
+	if status := run(env{&out, &out}, []string{"tidy", "--check", dir}); status != exitOK {
+		t.Errorf("status %d: %s", status, out.String())
+	}
+}
+
 // Every command that the guide names exists, with the options that it is
 // given, and every command is named somewhere.
 func TestGuideCommands(t *testing.T) {
