@@ -1,6 +1,7 @@
 package build
 
 import (
+	"encoding/json"
 	"errors"
 	"io/fs"
 	"os"
@@ -190,6 +191,74 @@ func TestGuideIsComplete(t *testing.T) {
 	for code := range AuditRules {
 		if !strings.Contains(audit, "`"+code+"`") {
 			t.Errorf("the page on the audit does not name %s", code)
+		}
+	}
+}
+
+// The guide names every key of manual.toml, of page blocks and of errata, every
+// column of parts.csv, and every key of figures.json.
+func TestGuideNamesKeys(t *testing.T) {
+	pages, err := fs.Glob(os.DirFS(guideDir), "pages/*.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var text strings.Builder
+	for _, page := range pages {
+		data, err := os.ReadFile(guideDir + "/" + page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text.Write(data)
+	}
+	named := func(word string) bool {
+		return regexp.MustCompile("`\\[*" + regexp.QuoteMeta(word) + "\\b[^`\n]*`|(?m)^" + regexp.QuoteMeta(word) + " = ").MatchString(text.String())
+	}
+	key := regexp.MustCompile("`toml:\"([a-z0-9_]+)\"`")
+	keys := 0
+	for _, source := range []string{"../content/config.go", "../content/pagedata.go", "errata.go"} {
+		data, err := os.ReadFile(source)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range key.FindAllStringSubmatch(string(data), -1) {
+			keys++
+			if !named(m[1]) {
+				t.Errorf("the guide does not name %s of %s", m[1], source)
+			}
+		}
+	}
+	if keys < 40 {
+		t.Errorf("only %d keys found", keys)
+	}
+	var schema struct {
+		Defs struct {
+			Figure struct {
+				Properties map[string]any `json:"properties"`
+			} `json:"figure"`
+		} `json:"$defs"`
+	}
+	if err := json.Unmarshal(FiguresSchema, &schema); err != nil {
+		t.Fatal(err)
+	}
+	if len(schema.Defs.Figure.Properties) < 10 {
+		t.Error("the schema of figures.json has no figure")
+	}
+	for k := range schema.Defs.Figure.Properties {
+		if !named(k) {
+			t.Errorf("the guide does not name %s of figures.json", k)
+		}
+	}
+	data, err := os.ReadFile("../content/parts.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	list := regexp.MustCompile(`(?s)var partColumns = \[\]string\{(.*?)\}`).FindSubmatch(data)
+	if list == nil {
+		t.Fatal("the columns of parts.csv are not found")
+	}
+	for _, m := range regexp.MustCompile(`"([^"]+)"`).FindAllSubmatch(list[1], -1) {
+		if !named(string(m[1])) {
+			t.Errorf("the guide does not name the column %s of parts.csv", m[1])
 		}
 	}
 }

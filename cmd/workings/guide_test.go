@@ -120,7 +120,7 @@ func session(t *testing.T, text string) string {
 	return b.String()
 }
 
-// said is what a command prints. A folder is entered with cd.
+// said is what a command prints. A folder is entered with cd, a file shown with cat.
 func said(t *testing.T, line string) string {
 	t.Helper()
 	words := shellWords(line)
@@ -128,6 +128,12 @@ func said(t *testing.T, line string) string {
 	case "cd":
 		t.Chdir(words[1])
 		return ""
+	case "cat":
+		data, err := os.ReadFile(words[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(data)
 	case "workings":
 		var out strings.Builder
 		run(env{&out, &out}, words[1:])
