@@ -96,6 +96,9 @@ func offlineCopy(site *Site, cover []byte, in *theme.Input) ([]byte, error) {
 		}
 	}
 	top := theme.FileName(in) + "/"
+	if err := own.add(in.Release.Dir+"/"+ListFile, own.checksums(in.Release.Dir)); err != nil {
+		return nil, err
+	}
 	if err := own.add(ListFile, own.checksums("")); err != nil {
 		return nil, err
 	}
