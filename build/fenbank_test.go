@@ -2,6 +2,7 @@ package build
 
 import (
 	"io/fs"
+	"math"
 	"os"
 	"strings"
 	"testing"
@@ -30,6 +31,159 @@ func fenbankFiles(t *testing.T) fstest.MapFS {
 		t.Fatal(err)
 	}
 	return m
+}
+
+// The demonstration is a manual to build from, in three releases: these are
+// the least counts that make it one.
+func TestFenbankWhole(t *testing.T) {
+	releases, list := Load(openTestDir(t, fenbank), Options{})
+	if list.HasErrors() {
+		t.Fatal(list)
+	}
+	var names []string
+	for _, r := range releases {
+		names = append(names, r.Name)
+	}
+	if got := strings.Join(names, " "); got != "2.0-rc1 1.0 0.9" {
+		t.Fatalf("the releases are %s", got)
+	}
+	now := releases[0]
+	checks, plots, drawings := 0, 0, 0
+	for _, p := range now.Manual.Pages {
+		checks += len(p.Checks)
+		plots += len(p.Plots)
+		drawings += len(p.Drawings)
+	}
+	for _, c := range []struct {
+		what      string
+		got, want int
+	}{
+		{"pages", len(now.Manual.Pages), 20},
+		{"figures", len(now.Result.Figures()), 150},
+		{"limits", len(now.Result.Limits()), 30},
+		{"cross-checks", len(now.Result.CrossChecks()), 20},
+		{"parts", len(now.Manual.Parts), 60},
+		{"checks", checks, 40},
+		{"plots", plots, 12},
+		{"drawings", drawings, 6},
+	} {
+		t.Logf("%d %s", c.got, c.what)
+		if c.got < c.want {
+			t.Errorf("%d %s, fewer than %d", c.got, c.what, c.want)
+		}
+	}
+}
+
+// Figures of the demonstration, worked by hand from the numbers on its sheet
+// and from textbook formulas, not from those of the sheet or the models; in SI.
+func TestFenbankByHand(t *testing.T) {
+	releases, list := Load(openTestDir(t, fenbank), Options{})
+	if len(releases) == 0 {
+		t.Fatal(list)
+	}
+	got := map[string]float64{}
+	for _, f := range releases[0].Result.Figures() {
+		if x, ok := f.Value.(float64); ok {
+			got[f.Name] = x
+		}
+	}
+	const g, zero = 9.80665, 273.15
+	sq := func(x float64) float64 { return x * x }
+
+	// Chamber 220 by 160, corners 14, travel 130; felt 6, plate 209.8 (mm).
+	area := 0.22*0.16 - (4-math.Pi)*sq(0.014)
+	around := 2*(0.22+0.16) - (8-2*math.Pi)*0.014
+	gapHot := (0.22*(1+16e-6*130) - 0.2098*(1+23e-6*152)) / 2
+	felt := 45e3 * (6e-3 - gapHot) / 6e-3 * 0.010 * around * 0.25
+	// Platform 1.6 kg, full bed of 0.54 kg/L; screw 2 mm, pitch diameter 9 mm.
+	bed := area * 0.13 * 540
+	up := (1.6+bed)*(g+0.2) + 1.6*felt + 2
+	lead := math.Atan(2 / (math.Pi * 9))
+	raise := up * 4.5e-3 * math.Tan(lead+math.Atan(0.14/math.Cos(math.Atan(math.Tan(15*math.Pi/180)*math.Cos(lead))))) // normal flank angle
+	// Shaft 16 mm on 620 mm, carriage 1.2 kg on two.
+	inertia := math.Pi / 64 * math.Pow(0.016, 4)
+	line := 7850 * math.Pi / 4 * sq(0.016) * g
+	sag := 0.6*g*math.Pow(0.62, 3)/(48*205e9*inertia) + 5*line*math.Pow(0.62, 4)/(384*205e9*inertia)
+	// Screw as a shaft of 7.5 mm, 190 mm, fixed and supported: a load in the
+	// middle deflects it by 7 F L^3 / 768 E I.
+	root := math.Pi / 64 * math.Pow(7.5e-3, 4)
+	side := 768 * 205e9 * root / (7 * math.Pow(0.19, 3))
+	// Belt of 1260 mm loop, 600 mm centres, warmed by 42 K, 18 kN, 30 N.
+	slack := 2 * (23.1e-6 + 2e-6*1260/1200) * 0.6 * 42
+	fixed := 30 + slack/(1.26/18e3)
+	// Powder: 1160 layers of 0.1 mm, 1.4 times.
+	spill := area * 0.116 * 0.4
+	// Loads of the circuit at their power factors: apparent powers added as
+	// they are, which is the safe side.
+	apparent := 1000 + 250 + 120/0.9 + 90/0.9 + 12/0.6
+	// Wool 40 mm, 0.045 W/(m*K), chamber's wall at 150, room at 28.
+	flux := (150.0 - 28) / (3e-3/15 + 0.040/0.045 + 1.5e-3/200 + 1.0/9)
+	// Beam of 12 mm, M^2 1.3, 10.6 um, lens 250 mm, 3 mm off.
+	focus := 4 * 1.3 * 10.6e-6 * 0.25 / (math.Pi * 0.012)
+	deep := math.Pi * sq(focus) / (4 * 1.3 * 10.6e-6)
+	// Platinum, IEC 60751, above zero.
+	ohms := 1000 * (1 + 3.9083e-3*172 - 5.775e-7*172*172)
+
+	for _, c := range []struct {
+		name string
+		want float64
+	}{
+		{"fill.space.area", area},
+		{"fill.space.volume", area * 0.13},
+		{"fill.space.perimeter", around},
+		{"seal.gap.cold", (0.22 - 0.2098) / 2},
+		{"seal.gap.hot", gapHot},
+		{"seal.bend.radius", 0.012},
+		{"seal.rub.running", felt},
+		{"axis.powder", bed},
+		{"axis.load.up", up},
+		{"axis.load.hold", (1.6 + bed) * g},
+		{"axis.load.surplus", 1.6*g - 1.6*felt - 2},
+		{"axis.screw.raise", raise},
+		{"leak.behind_old", (math.Sqrt2 - 1) * 0.006},
+		{"guides.free.maximum", sag},
+		{"guides.gain.stiffness", math.Pow(1.6, 4)},
+		{"nut.side.stiffness", side},
+		{"nut.rigid.amplitude", 30e-6 * side / (side + 60e3)},
+		{"nut.whirl.critical", 15.418 * math.Sqrt(205e9*root/(7850*math.Pi/4*sq(7.5e-3))) / sq(0.19)},
+		{"nut.wrong.accuracy", 50e-6 * 130 / 300},
+		{"pull.jam.binding", 2 * 0.005 * 0.025 / 0.08},
+		{"belt.loop", 1.26},
+		{"belt.fixed.hot", fixed},
+		{"belt.tune.frequency", math.Sqrt(30/0.022) / 0.5},
+		{"loop.pulls.tension", 4 * 0.022 * sq(0.25*74)},
+		{"blade.own.first", 22.3733 / (2 * math.Pi * sq(0.186)) * 0.003 * math.Sqrt(205e9/(12*7850))},
+		{"overflow.use.overflow", spill},
+		{"overflow.use.fed_mass", area * 0.116 * 1.4 * 460},
+		{"dust.cloud.concentration", 20e-6 * 460 / 2},
+		{"supply.draw.current", apparent / 230},
+		{"heaters.inrush.hot", 230 * 230 / 200.0},
+		{"heat.pads_ohm", 230 * 230 / 250.0},
+		{"balance.wall.flux", flux},
+		{"balance.wall.outer_face", 28 + zero + flux/9},
+		{"balance.up.time", -3100 / 0.95 * math.Log(1-0.95*130/250)},
+		{"focus.beam.focus", focus},
+		{"focus.beam.spot", focus * math.Sqrt(1+sq(3e-3/deep))},
+		{"focus.time.scan", 20e-4/(0.2e-3*1.8) + 250*0.5e-3 + 0.3/0.8},
+		{"beam.dose.areal", 0.95 * 10 / (1.8 * 0.2e-3)},
+		{"cord.wire.per_length_cold", 13.3e-3}, // IEC 60228, class 5, from memory
+		{"low.unit.heat", 112/0.88 - 112},
+		{"doubt.reads.resistance", ohms},
+		{"doubt.class.tolerance", 0.15 + 0.002*172},
+		{"stock.mix.mean_age", 0.55 / 0.45},
+		{"charge.spark", 150e-12 * 1e8 / 2},
+		{"proof.pads_only", 250.0 / 230},
+		{"first.cold", 0.05 * 0.97},
+		{"first.powder", 280 * area * 1e-4 * 1.4 * 460},
+		{"feet.tips_at", (42 + 4.129 + bed) * g * 0.42 / (2 * 0.57)},
+		{"breath.steady", 40e-6 / 270}, // milligrams to kilograms, both by the hour
+		{"wear.passes", 220 * 8 * 0.6 * 3600 / 45},
+	} {
+		x, ok := got[c.name]
+		if !ok || math.Abs(x-c.want) > 1e-3*math.Abs(c.want) {
+			t.Errorf("%s is %v, by hand %v", c.name, x, c.want)
+		}
+	}
 }
 
 // The demonstration gives the same bytes from disk and from memory, and can
