@@ -9,6 +9,7 @@ require (
 	github.com/fsnotify/fsnotify v1.10.1
 	github.com/github/go-spdx/v2 v2.8.0
 	github.com/google/go-cmp v0.7.0
+	github.com/microcosm-cc/bluemonday v1.0.27
 	github.com/pelletier/go-toml/v2 v2.4.3
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // for tests
@@ -33,4 +34,9 @@ require (
 	github.com/tdewolff/parse/v2 v2.8.20 // indirect
 	golang.org/x/image v0.47.0 // indirect
 	gonum.org/v1/gonum v0.17.0
+)
+
+require (
+	github.com/aymerick/douceur v0.2.0 // indirect
+	github.com/gorilla/css v1.0.1 // indirect
 )

@@ -32,7 +32,7 @@ type configTOML struct {
 	Report     string          `toml:"report"`
 	Address    string          `toml:"address"`
 	Pages      []string        `toml:"pages"`
-	RawHTML    bool            `toml:"raw_html"`
+	HTML       string          `toml:"html"`
 	Releases   []releaseTOML   `toml:"releases"`
 	Features   []featureTOML   `toml:"features"`
 	Accepted   []acceptedTOML  `toml:"accepted"`
@@ -112,7 +112,7 @@ func (m *Manual) loadConfig(list *diag.List) *tomlText {
 		Title: raw.Title, Summary: raw.Summary, Notice: raw.Notice, Release: raw.Release,
 		Current: raw.Current, Language: raw.Language, Publisher: raw.Publisher, Authors: raw.Authors,
 		Licence:    Licence(raw.Licence),
-		Repository: raw.Repository, Report: raw.Report, Address: raw.Address, Moved: raw.Moved, Pages: raw.Pages, RawHTML: raw.RawHTML, File: f,
+		Repository: raw.Repository, Report: raw.Report, Address: raw.Address, Moved: raw.Moved, Pages: raw.Pages, HTML: raw.HTML == htmlSanitised, File: f,
 	}
 	c := &m.Config
 	if raw.Date != nil {
@@ -152,6 +152,9 @@ func checkConfig(c *Config, t *tomlText, list *diag.List) {
 			Hint = "use letters, digits and . _ + -"
 	case reservedName(c.Release):
 		list.Add(t.place("release"), "release-name", "%q cannot be the name of a release: the site has a folder of that name", c.Release)
+	}
+	if at, said := t.keys["html"]; said && !c.HTML {
+		list.Add(at, "html", "HTML in pages is either left out of the manual or sanitised").Hint = `write html = "sanitised", or take the line out`
 	}
 	if !languageTag.MatchString(c.Language) {
 		list.Add(t.place("language"), "language", "%q is no language tag", c.Language).Hint = `write it as in "en" or "de-AT"`

@@ -9,7 +9,7 @@
 //
 //	manual.toml      required: title, release; also summary, notice, date, current,
 //	                 language, publisher, authors, licence, repository, report, pages,
-//	                 raw_html and [[releases]] with name and one of folder, zip, tag
+//	                 html and [[releases]] with name and one of folder, zip, tag
 //	design.calc      the design sheet
 //	parts.csv        columns id and name, and any of specification, material, kind,
 //	                 mass (g), price (EUR), source, pack, spare, critical, substitutes,
@@ -29,8 +29,8 @@
 // in {#id}; other headings get their id from their text without its figures.
 // Links lead to pages (20-frame.md or, shorter, frame.md), to headings, plots
 // and panels (#id), to files of the manual, and to http:, https: and mailto:.
-// HTML is an error unless manual.toml says raw_html = true; comments are
-// dropped.
+// HTML is an error unless manual.toml says html = "sanitised", and then
+// what could run, load or imitate something is taken out; comments are dropped.
 //
 //	{= belt.hot in N to 2 sf}    an inline figure, anywhere in running text, in tables
 //	                             (where a | in it is written \|), headings, link texts,

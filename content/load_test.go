@@ -497,7 +497,7 @@ func TestUnreadable(t *testing.T) {
 
 func TestRawHTML(t *testing.T) {
 	_, list := testManual(t, map[string]string{
-		configName:     "title = \"T\"\nrelease = \"1\"\nraw_html = true\n",
+		configName:     "title = \"T\"\nrelease = \"1\"\nhtml = \"sanitised\"\n",
 		"pages/1-t.md": "# T\n\n<div>\n</div>\n\na <b>b</b>\n",
 	})
 	if len(list) != 0 {

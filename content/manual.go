@@ -50,11 +50,11 @@ type Config struct {
 	Publisher  string
 	Authors    []string
 	Licence    Licence
-	Repository string   // address of the source
-	Report     string   // address for problems; {release}, {page}, {step}, {title} and {body} are filled in
-	Address    string   // where the site is published; "" if not stated
-	Pages      []string // ids of the pages in order; empty: by file name
-	RawHTML    bool
+	Repository string            // address of the source
+	Report     string            // address for problems; {release}, {page}, {step}, {title} and {body} are filled in
+	Address    string            // where the site is published; "" if not stated
+	Pages      []string          // ids of the pages in order; empty: by file name
+	HTML       bool              // pages may hold HTML, of which SafeHTML is published
 	Releases   []ReleaseSource   // earlier releases
 	Features   []Feature         // how to tell this release on the machine
 	Accepted   []Acceptance      // what is less safe than before, and why

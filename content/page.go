@@ -236,7 +236,7 @@ func (d *draft) readHTML(n ast.Node) {
 		n.Parent().RemoveChild(n.Parent(), n)
 		return
 	}
-	if d.m.Config.RawHTML || bytes.HasPrefix(text, []byte("</")) {
+	if d.m.Config.HTML || bytes.HasPrefix(text, []byte("</")) {
 		return
 	}
 	at := d.span(segs[0][0], segs[0][1])

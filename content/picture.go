@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"image"
 	"image/gif"
 	"image/jpeg"
@@ -111,6 +112,11 @@ func (m *Manual) loadPicture(u pictureUse, list *diag.List) {
 		list.Add(u.at, "picture", "%s is of no kind that pages can show", u.path).Hint = "use .png, .jpg, .gif or .svg"
 		return
 	}
+	if n := c.Width * c.Height; err == nil && p.Type != "image/svg+xml" && (c.Width > maxSide || c.Height > maxSide || n > maxPixels) {
+		list.Add(u.at, "picture", "%s has %d × %d pixels, more than a reader's machine should have to hold", u.path, c.Width, c.Height).
+			Hint = "make it smaller; 2000 pixels are enough for any screen"
+		return
+	}
 	if err != nil {
 		list.Add(u.at, "picture", "%s cannot be read as %s: %s", u.path, p.Type, err).
 			Hint = "save it again, with the ending that fits what is in it"
@@ -133,7 +139,8 @@ func svgSize(data []byte) (w, h int, err error) {
 	dec.CharsetReader = func(charset string, _ io.Reader) (io.Reader, error) {
 		return nil, errors.New("its character set is " + charset + ", not UTF-8")
 	}
-	root := false
+	root, style, depth := false, false, 0
+	var sheet strings.Builder // text of the style sheet that is being read
 	for {
 		tok, err := dec.Token()
 		if errors.Is(err, io.EOF) {
@@ -145,10 +152,30 @@ func svgSize(data []byte) (w, h int, err error) {
 		if err != nil {
 			return 0, 0, err
 		}
+		if err := svgHarmIn(tok); err != nil {
+			return 0, 0, err
+		}
 		e, ok := tok.(xml.StartElement)
 		if !ok {
+			switch t := tok.(type) {
+			case xml.EndElement:
+				depth--
+				if err := sheetHarm(sheet.String()); err != nil {
+					return 0, 0, err
+				}
+				sheet.Reset()
+				style = false
+			case xml.CharData:
+				if style { // in pieces, where a comment or a quoted section parts them
+					sheet.Write(t)
+				}
+			}
 			continue
 		}
+		if depth++; depth > maxSVGDepth {
+			return 0, 0, fmt.Errorf("its elements are nested more than %d deep", maxSVGDepth)
+		}
+		style = strings.EqualFold(e.Name.Local, "style")
 		if !root {
 			root = true
 			if e.Name.Local != "svg" {
@@ -156,8 +183,8 @@ func svgSize(data []byte) (w, h int, err error) {
 			}
 			w, h = rootSize(e)
 		}
-		if strings.EqualFold(e.Name.Local, "script") {
-			return 0, 0, errors.New("it holds a script")
+		if err := svgHarm(e); err != nil {
+			return 0, 0, err
 		}
 	}
 }

@@ -59,16 +59,9 @@ func newPageWriter(v *view, p *content.Page, whole bool) *pageWriter {
 		util.Prioritized(r, 100),
 		util.Prioritized(extension.NewStrikethroughHTMLRenderer(), 500),
 		util.Prioritized(extension.NewFootnoteHTMLRenderer(extension.WithFootnoteIDPrefix(r.id("")), extension.WithFootnoteBacklinkHTML("&#x21a9;&#xfe0e;")), 500),
-		util.Prioritized(gmhtml.NewRenderer(htmlOptions(v)...), 1000),
+		util.Prioritized(gmhtml.NewRenderer(), 1000),
 	))
 	return r
-}
-
-func htmlOptions(v *view) []gmhtml.Option {
-	if v.in.Manual.Config.RawHTML {
-		return []gmhtml.Option{gmhtml.WithUnsafe()}
-	}
-	return nil
 }
 
 // RegisterFuncs names the nodes that the theme renders itself.
@@ -80,6 +73,8 @@ func (r *pageWriter) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
 	reg.Register(ast.KindImage, r.image)
 	reg.Register(ast.KindFencedCodeBlock, r.fenced)
 	reg.Register(ast.KindCodeBlock, r.codeBlock)
+	reg.Register(ast.KindHTMLBlock, r.htmlBlock)
+	reg.Register(ast.KindRawHTML, r.rawHTML)
 	reg.Register(extast.KindTable, r.table)
 	reg.Register(extast.KindTableHeader, r.tableHead)
 	reg.Register(extast.KindTableRow, r.tableRow)
