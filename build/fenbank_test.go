@@ -175,7 +175,7 @@ func TestFenbankByHand(t *testing.T) {
 		{"proof.pads_only", 250.0 / 230},
 		{"first.cold", 0.05 * 0.97},
 		{"first.powder", 280 * area * 1e-4 * 1.4 * 460},
-		{"feet.tips_at", (42 + 4.129 + bed) * g * 0.42 / (2 * 0.57)},
+		{"feet.tips_at", (54 + 4.129 + bed) * g * 0.45 / (2 * 0.57)},
 		{"breath.steady", 40e-6 / 270}, // milligrams to kilograms, both by the hour
 		{"wear.passes", 220 * 8 * 0.6 * 3600 / 45},
 	} {
