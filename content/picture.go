@@ -119,7 +119,7 @@ func (m *Manual) loadPicture(u pictureUse, list *diag.List) {
 	}
 	if err != nil {
 		list.Add(u.at, "picture", "%s cannot be read as %s: %s", u.path, p.Type, err).
-			Hint = "save it again, with the ending that fits what is in it"
+			Hint = pictureHint(err)
 		return
 	}
 	p.Width, p.Height = c.Width, c.Height
@@ -153,7 +153,7 @@ func svgSize(data []byte) (w, h int, err error) {
 			return 0, 0, err
 		}
 		if err := svgHarmIn(tok); err != nil {
-			return 0, 0, err
+			return 0, 0, &harmError{err}
 		}
 		e, ok := tok.(xml.StartElement)
 		if !ok {
@@ -161,7 +161,7 @@ func svgSize(data []byte) (w, h int, err error) {
 			case xml.EndElement:
 				depth--
 				if err := sheetHarm(sheet.String()); err != nil {
-					return 0, 0, err
+					return 0, 0, &harmError{err}
 				}
 				sheet.Reset()
 				style = false
@@ -184,7 +184,7 @@ func svgSize(data []byte) (w, h int, err error) {
 			w, h = rootSize(e)
 		}
 		if err := svgHarm(e); err != nil {
-			return 0, 0, err
+			return 0, 0, &harmError{err}
 		}
 	}
 }
@@ -225,4 +225,11 @@ func rootSize(e xml.StartElement) (w, h int) {
 		return 0, 0
 	}
 	return int(math.Round(fw)), int(math.Round(fh))
+}
+
+func pictureHint(err error) string {
+	if harm := (*harmError)(nil); errors.As(err, &harm) {
+		return "save it as a plain drawing, without anything that runs or is loaded"
+	}
+	return "save it again, with the ending that fits what is in it"
 }

@@ -23,6 +23,9 @@ var svgActive = map[string]string{
 	"animate": "an animation", "set": "an animation", "animatetransform": "an animation", "animatemotion": "an animation",
 }
 
+// A harmError says what a drawing holds that it must not.
+type harmError struct{ error }
+
 // svgHarm says why an element of a drawing is refused. A drawing is opened by
 // itself too, where no page keeps it from running what it holds.
 func svgHarm(e xml.StartElement) error {

@@ -19,6 +19,7 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	out := http.NewResponseController(w)
+	_ = out.SetReadDeadline(time.Time{}) // nothing more is to come, and that for as long as the page is open
 	alive := time.NewTicker(beat)
 	defer alive.Stop()
 	for {
@@ -27,6 +28,7 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			return
 		}
+		_ = out.SetWriteDeadline(time.Now().Add(s.sendTime))
 		if _, err := fmt.Fprintf(w, "event: state\ndata: %s\n\n", data); err != nil || out.Flush() != nil {
 			return
 		}
@@ -37,6 +39,7 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 			case <-changed:
 				waiting = false
 			case <-alive.C:
+				_ = out.SetWriteDeadline(time.Now().Add(s.sendTime))
 				if _, err := fmt.Fprint(w, ": alive\n\n"); err != nil || out.Flush() != nil {
 					return
 				}

@@ -6,10 +6,15 @@ import (
 	"net"
 	"strconv"
 	"syscall"
+
+	"golang.org/x/net/netutil"
 )
 
 // FirstPort is where a preview listens unless that port is taken.
 const FirstPort = 8017
+
+// maxConns is how many connections are open at a time; more wait their turn.
+const maxConns = 400
 
 // tries is how many further ports are tried.
 const tries = 20
@@ -36,5 +41,5 @@ func listenOn(port int) (net.Listener, error) {
 	case err != nil:
 		return nil, fmt.Errorf("cannot listen on port %d: %w", port, err)
 	}
-	return l, nil
+	return netutil.LimitListener(l, maxConns), nil
 }

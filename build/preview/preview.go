@@ -25,6 +25,9 @@ type Options struct {
 	Ready func(address string)
 }
 
+// headTime is how long a client may take to say what it wants.
+const headTime = 5 * time.Second
+
 // Run serves the manual on the listener until the context ends, then closes
 // every connection and returns nil.
 func Run(ctx context.Context, l net.Listener, opt Options) error {
@@ -58,7 +61,9 @@ func Run(ctx context.Context, l net.Listener, opt Options) error {
 	defer stop()
 	web := &http.Server{
 		Handler:           server,
-		ReadHeaderTimeout: 10 * time.Second,
+		ReadHeaderTimeout: headTime,
+		ReadTimeout:       headTime, // requests have no body
+		IdleTimeout:       30 * time.Second,
 		MaxHeaderBytes:    64 << 10,
 		// Streams of events end with the preview, so that Shutdown need not wait for them.
 		BaseContext: func(net.Listener) context.Context { return ctx },

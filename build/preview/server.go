@@ -12,6 +12,8 @@ import (
 	"path"
 	"strings"
 	"sync"
+	"sync/atomic"
+	"time"
 
 	"workings/build"
 )
@@ -34,12 +36,22 @@ type Server struct {
 	version string      // of site
 	report  string      // why the present files cannot be published; "" if they can
 	changed chan struct{}
+
+	streams  atomic.Int64 // of events, open now
+	sendTime time.Duration
 }
+
+// What one client may take. A page of a manual is sent within milliseconds on
+// a machine's own loopback; whoever does not read it in this time never will.
+const (
+	sendTime   = 20 * time.Second
+	maxStreams = 100 // one an open page
+)
 
 // NewServer returns a server without a site yet. The script is the one that
 // updates open pages.
 func NewServer(script []byte) *Server {
-	return &Server{script: script, changed: make(chan struct{})}
+	return &Server{script: script, sendTime: sendTime, changed: make(chan struct{})}
 }
 
 // Show puts a new site in place and tells every open page. Where the manual
@@ -88,6 +100,8 @@ func (s *Server) state() (st state, site *build.Site, changed <-chan struct{}) {
 // ServeHTTP serves a file of the site, the script, or the stream of events.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	secure(w.Header())
+	// An answer that cannot have a deadline is not from a socket.
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(s.sendTime))
 	if !addressed(r) {
 		http.Error(w, "this preview answers only its own pages", http.StatusForbidden)
 		return
@@ -101,6 +115,13 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case scriptPath:
 		send(w, r, http.StatusOK, "text/javascript; charset=utf-8", s.script)
 	case eventsPath:
+		if s.streams.Add(1) > maxStreams {
+			s.streams.Add(-1)
+			w.Header().Set("Retry-After", "60")
+			http.Error(w, "too many pages of this preview are open", http.StatusServiceUnavailable)
+			return
+		}
+		defer s.streams.Add(-1)
 		s.events(w, r)
 	case "/favicon.ico":
 		// Browsers ask for it by themselves, and would complain of a page without.
