@@ -14,7 +14,7 @@ type zipEntry struct {
 	mode       fs.FileMode
 }
 
-func makeZip(t *testing.T, entries ...zipEntry) []byte {
+func makeZip(t testing.TB, entries ...zipEntry) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	w := zip.NewWriter(&b)
