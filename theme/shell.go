@@ -77,8 +77,8 @@ func (t *Theme) shell(v *view, s shell) ([]byte, error) {
 		ZonesY: []string{"A", "B", "C", "D", "E", "F"},
 	}
 	var err, err2 error
-	d.Index, err = v.index("index-of-sheets", s.File)
-	d.Bar, err2 = v.index("bar-of-registers", s.File)
+	d.Index, err = v.index("index-of-sheets", s)
+	d.Bar, err2 = v.index("bar-of-registers", s)
 	if err = errors.Join(err, err2); err != nil {
 		return nil, err
 	}

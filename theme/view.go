@@ -3,6 +3,7 @@ package theme
 import (
 	"html/template"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -24,13 +25,14 @@ type view struct {
 	limits   map[string][]*calc.Limit   // limits of the design sheet by the figures they use
 	blockOn  map[string]*content.Page   // page that holds a calc block
 	children map[string][]*calc.Figure  // fields of a record by its name
+	inBlock  map[string][]*calc.Figure  // figures of a calc block, by name
 	byStmt   map[*syntax.Limit]*calc.Limit
 	judged   map[string]bool          // figures that a limit or cross-check names
 	judging  map[string][]*calc.Limit // limits by the figures they use
 	links    map[any]*content.Link
 	parts    []*partTotal
 
-	indexes     map[string]func() (template.HTML, error)
+	indexes     map[string]func() (index, error)
 	derivations sync.Map // id → template.HTML; the same on every sheet
 }
 
@@ -54,6 +56,7 @@ func newView(t *Theme, in *Input) *view {
 		blockOn:  map[string]*content.Page{},
 		links:    map[any]*content.Link{},
 		children: map[string][]*calc.Figure{},
+		inBlock:  map[string][]*calc.Figure{},
 		byStmt:   map[*syntax.Limit]*calc.Limit{},
 		judged:   map[string]bool{},
 		judging:  map[string][]*calc.Limit{},
@@ -71,6 +74,9 @@ func newView(t *Theme, in *Input) *view {
 	for _, f := range in.Result.Figures() {
 		if f.Parent != nil {
 			v.children[f.Parent.Name] = append(v.children[f.Parent.Name], f)
+		}
+		if f.Block != "" {
+			v.inBlock[f.Block] = append(v.inBlock[f.Block], f)
 		}
 	}
 	for i, p := range in.Manual.Pages {
@@ -106,9 +112,9 @@ func newView(t *Theme, in *Input) *view {
 		}
 	}
 	v.parts = in.Manual.Totals(in.Result.Shown)
-	v.indexes = map[string]func() (template.HTML, error){}
+	v.indexes = map[string]func() (index, error){}
 	for _, tmpl := range []string{"index-of-sheets", "bar-of-registers"} {
-		v.indexes[tmpl] = sync.OnceValues(func() (template.HTML, error) { return v.writeIndex(tmpl) })
+		v.indexes[tmpl] = sync.OnceValues(func() (index, error) { return v.writeIndex(tmpl) })
 	}
 	return v
 }
@@ -141,16 +147,21 @@ func (v *view) figuresOn(p *content.Page) []string {
 			add(f)
 		}
 	}
-	blocks := map[string]bool{}
-	for _, b := range p.Blocks {
-		blocks[b] = true
-	}
-	if len(blocks) > 0 {
-		for _, f := range v.in.Result.Figures() {
-			if f.Block != "" && blocks[f.Block] {
-				add(f)
-			}
+	if len(p.Blocks) == 1 {
+		for _, f := range v.inBlock[p.Blocks[0]] {
+			add(f)
 		}
+		return names
+	}
+	var figures []*calc.Figure
+	for i, b := range p.Blocks {
+		if !slices.Contains(p.Blocks[:i], b) {
+			figures = append(figures, v.inBlock[b]...)
+		}
+	}
+	slices.SortFunc(figures, func(a, b *calc.Figure) int { return strings.Compare(a.Name, b.Name) })
+	for _, f := range figures {
+		add(f)
 	}
 	return names
 }
@@ -178,23 +189,61 @@ func (v *view) registers() []sheetRef {
 	}
 }
 
+// indexAll is up to how many pages the index on every sheet lists them all.
+// That of a larger manual lists those near the sheet, and the cover, which lists
+// all: the whole list on each of n pages would take n squared.
+const (
+	indexAll  = 120
+	indexNear = 30 // before and after the sheet
+)
+
+// An index is a list of links that stands on every sheet, written once.
+type index struct {
+	head  string
+	cover string   // a link to the cover, for an index that is cut
+	pages []string // a link each
+	tail  string
+}
+
 // index is the index of sheets, or the links of the bar, with the mark on the
-// sheet that is here. The lists are the same on every sheet, so they are
-// written once and marked by replacing.
-func (v *view) index(tmpl, here string) (template.HTML, error) {
-	s, err := v.indexes[tmpl]()
+// sheet that is here.
+func (v *view) index(tmpl string, here shell) (template.HTML, error) {
+	x, err := v.indexes[tmpl]()
 	if err != nil {
 		return "", err
 	}
-	link := `<a href="` + esc(here) + `"`
-	return template.HTML(strings.Replace(string(s), link, link+` aria-current="page"`, 1)), nil
+	links, cover := x.pages, ""
+	if len(links) > indexAll {
+		at := 0
+		if here.Page != nil {
+			at = v.sheet[here.Page.ID] - 1
+		}
+		// As many on each side as are missing on the other.
+		from := max(0, min(at-indexNear, len(links)-2*indexNear-1))
+		links, cover = links[from:min(len(links), from+2*indexNear+1)], x.cover
+	}
+	s := x.head + cover + strings.Join(links, "") + x.tail
+	link := `<a href="` + esc(here.File) + `"`
+	return template.HTML(strings.Replace(s, link, link+` aria-current="page"`, 1)), nil
 }
 
-func (v *view) writeIndex(tmpl string) (template.HTML, error) {
-	return v.t.execute(tmpl, struct {
+func (v *view) writeIndex(tmpl string) (index, error) {
+	pages := append([]sheetRef{{Mark: "0", Title: v.w.Cover, Href: "index.html"}}, v.refsOf(v.in.Manual.Pages)...)
+	s, err := v.t.execute(tmpl, struct {
 		W                *words
 		Pages, Registers []sheetRef
-	}{v.w, v.refsOf(v.in.Manual.Pages), v.registers()})
+	}{v.w, pages, v.registers()})
+	if err != nil {
+		return index{}, err
+	}
+	const start, end, link = "<ol>", "</ol>", "</li>"
+	head, rest, _ := strings.Cut(string(s), start)
+	list, tail, ok := strings.Cut(rest, end)
+	if !ok { // no list of pages, as in the bar
+		return index{head: string(s)}, nil
+	}
+	links := strings.SplitAfter(list, link)
+	return index{head + start, links[0], links[1 : len(links)-1], end + tail}, nil
 }
 
 func (v *view) pageRef(p *content.Page) sheetRef {
