@@ -2,13 +2,12 @@ package build
 
 import (
 	"bytes"
+	"html"
 	"net/url"
 	"path"
 	"slices"
 	"strings"
 	"sync"
-
-	"golang.org/x/net/html"
 
 	"workings/calc/diag"
 	"workings/content"
@@ -103,38 +102,110 @@ func readPages(site *Site) map[string]*sitePage {
 	return pages
 }
 
+// readPage finds the places and the links of a page. It knows just so much of
+// HTML as our own pages and what is let through of an author's hold: tags with
+// their attributes, and comments.
 func readPage(name string, data []byte) *sitePage {
 	page := &sitePage{ids: map[string]bool{}}
-	z := html.NewTokenizer(bytes.NewReader(data))
+	seen := map[string]bool{}
 	for {
-		switch z.Next() {
-		case html.ErrorToken:
+		i := bytes.IndexByte(data, '<')
+		if i < 0 {
 			return page
-		case html.StartTagToken, html.SelfClosingTagToken:
-			_, more := z.TagName()
-			for more {
-				var key, val []byte
-				key, val, more = z.TagAttr()
-				switch k := string(key); k {
-				case "id":
-					id := string(val)
-					if page.ids[id] {
-						page.double = append(page.double, id)
-					}
-					page.ids[id] = true
-				case "href", "src", "xlink:href", "poster", "data":
-					if l, ok := localLink(name, k, string(val)); ok {
-						page.links = append(page.links, l)
-					}
+		}
+		data = data[i+1:]
+		switch {
+		case bytes.HasPrefix(data, []byte("!--")):
+			_, data, _ = bytes.Cut(data, []byte("-->"))
+			continue
+		case len(data) == 0 || !isLetter(data[0]):
+			continue
+		}
+		data = data[nameLen(data):]
+		var key, val []byte
+		for {
+			if key, val, data = nextAttribute(data); len(key) == 0 {
+				break
+			}
+			switch k := string(bytes.ToLower(key)); k {
+			case "id":
+				id := unescape(val)
+				if page.ids[id] {
+					page.double = append(page.double, id)
+				}
+				page.ids[id] = true
+			case "href", "src", "xlink:href", "poster", "data":
+				if seen[string(val)] {
+					continue
+				}
+				target := unescape(val)
+				seen[target] = true
+				if l, ok := localLink(name, k, target); ok {
+					page.links = append(page.links, l)
 				}
 			}
 		}
 	}
 }
 
+func isLetter(b byte) bool { return 'a' <= b && b <= 'z' || 'A' <= b && b <= 'Z' }
+
+// nameLen is the length of the name of a tag or an attribute.
+func nameLen(s []byte) int {
+	if i := bytes.IndexAny(s, " \t\n\f\r/>="); i >= 0 {
+		return i
+	}
+	return len(s)
+}
+
+// nextAttribute takes the next attribute off the inside of a tag; the key is empty
+// at its end.
+func nextAttribute(s []byte) (key, val, rest []byte) {
+	const space = " \t\n\f\r"
+	s = bytes.TrimLeft(s, space+"/")
+	n := nameLen(s)
+	key, s = s[:n], s[n:]
+	after := bytes.TrimLeft(s, space)
+	if n == 0 || len(after) == 0 || after[0] != '=' {
+		if n == 0 && len(s) > 0 && s[0] == '=' { // nonsense, which must not end the tag
+			return s[:1], nil, s[1:]
+		}
+		return key, nil, s
+	}
+	s = bytes.TrimLeft(after[1:], space)
+	if len(s) > 0 && (s[0] == '"' || s[0] == '\'') {
+		val, rest, _ = bytes.Cut(s[1:], s[:1])
+		return key, val, rest
+	}
+	n = bytes.IndexAny(s, space+">")
+	if n < 0 {
+		n = len(s)
+	}
+	return key, s[:n], s[n:]
+}
+
+func unescape(val []byte) string {
+	if bytes.IndexByte(val, '&') < 0 {
+		return string(val)
+	}
+	return html.UnescapeString(string(val))
+}
+
 // localLink resolves an address against the file it stands in (RFC 3986,
 // section 5). Addresses elsewhere are none of the site.
 func localLink(name, attr, target string) (siteLink, bool) {
+	if plainLink(target) {
+		file, anchor, _ := strings.Cut(target, "#")
+		l := siteLink{attr: attr, target: target, path: name, anchor: anchor}
+		if file != "" {
+			l.path = name[:strings.LastIndexByte(name, '/')+1] + file
+		}
+		return l, true
+	}
+	return anyLink(name, attr, target)
+}
+
+func anyLink(name, attr, target string) (siteLink, bool) {
 	u, err := url.Parse(target)
 	if err != nil {
 		return siteLink{attr, target, target, ""}, true
@@ -150,6 +221,30 @@ func localLink(name, attr, target string) (siteLink, bool) {
 		}
 	}
 	return l, true
+}
+
+// plainLink reports whether an address leads to a place on the sheet, or to a
+// file beside it: what most links do, and all of it as it is written.
+func plainLink(target string) bool {
+	anchor := false
+	for i := range len(target) {
+		switch c := target[i]; {
+		case isLetter(c), '0' <= c && c <= '9', c == '-', c == '_':
+		case c == '.':
+			if !anchor && (i == 0 || target[i-1] == '.') {
+				return false
+			}
+		case c == '/':
+			if !anchor {
+				return false
+			}
+		case c == '#' && !anchor:
+			anchor = true
+		default:
+			return false
+		}
+	}
+	return target != ""
 }
 
 // sourcePlace is where the source of a published page names something: the
