@@ -247,13 +247,15 @@ func reference(caption string, from *syntax.Text) string {
 // lines is the middle column: the formula, and under it the values put in.
 func (r *pageWriter) lines(s *syntax.Def, f *calc.Figure) string {
 	v := r.v
-	out := `<div class="line">` + string(v.formula(&s.Name, s.X)) + "</div>"
-	if !literal(s.X) && f.Value != nil {
-		if put := v.substituted(&s.Name, s.X, v.printed(f), nil); put != "" {
-			out += `<div class="line put">` + string(put) + "</div>"
+	return v.cached("l "+f.Name, func() string {
+		out := `<div class="line">` + string(v.formula(&s.Name, s.X)) + "</div>"
+		if !literal(s.X) && f.Value != nil {
+			if put := v.substituted(&s.Name, s.X, v.printed(f), nil); put != "" {
+				out += `<div class="line put">` + string(put) + "</div>"
+			}
 		}
-	}
-	return out
+		return out
+	})
 }
 
 // output is the right column: the value, which opens its derivation.

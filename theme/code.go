@@ -20,6 +20,7 @@ type highlighter struct {
 	mu     sync.Mutex
 	lexers map[string]chroma.Lexer // nil: no such language
 	format *chtml.Formatter
+	done   sync.Map // language, line end and code → HTML: each stands on its page and on the whole manual
 }
 
 func newHighlighter() *highlighter {
@@ -49,6 +50,10 @@ func (h *highlighter) html(lang, code string) string {
 	if l == nil {
 		return esc(code)
 	}
+	key := lang + "\n" + code
+	if s, ok := h.done.Load(key); ok {
+		return s.(string)
+	}
 	tokens, err := l.Tokenise(nil, code)
 	if err != nil {
 		return esc(code)
@@ -57,6 +62,7 @@ func (h *highlighter) html(lang, code string) string {
 	if err := h.format.Format(&b, styles.Fallback, tokens); err != nil {
 		return esc(code)
 	}
+	h.done.Store(key, b.String())
 	return b.String()
 }
 

@@ -26,11 +26,20 @@ func (v *view) mathOptions() mathml.Options {
 
 // formula sets an expression, with "name =" before it where there is one.
 func (v *view) formula(name *syntax.Ident, x syntax.Expr) template.HTML {
+	type key struct {
+		x    syntax.Expr
+		name string
+	}
 	o := v.mathOptions()
 	if name != nil {
 		o.Name = name.Name
 	}
-	return template.HTML(mathml.Formula(x, o))
+	if s, ok := v.formulas.Load(key{x, o.Name}); ok {
+		return s.(template.HTML)
+	}
+	s := template.HTML(mathml.Formula(x, o))
+	v.formulas.Store(key{x, o.Name}, s)
+	return s
 }
 
 // substituted sets an expression with its values put in and the result behind
@@ -39,21 +48,7 @@ func (v *view) formula(name *syntax.Ident, x syntax.Expr) template.HTML {
 // number; where that is more than anyone would write, the line says that it
 // was computed unrounded.
 func (v *view) substituted(name *syntax.Ident, x syntax.Expr, printed mathml.Quantity, result *mathml.Quantity) template.HTML {
-	digits, reached := workedDigits, true
-	for ; printed.Number != ""; digits++ {
-		put := v.putIn(x, digits)
-		if len(put) == 0 {
-			break
-		}
-		si, ok := v.in.Result.Rework(x, put)
-		if !ok || agrees(printed.Unit.FromSI(si), printed.Number) {
-			break
-		}
-		if digits == mostDigits {
-			digits, reached = workedDigits, false
-			break
-		}
-	}
+	digits, reached := v.digits(x, printed)
 	put := false
 	value := func(x syntax.Expr) (string, unit.Unit, bool) {
 		f := v.in.Result.Ref(x)
@@ -77,6 +72,22 @@ func (v *view) substituted(name *syntax.Ident, x syntax.Expr, printed mathml.Qua
 		s += `<p class="note">` + esc(v.w.Unrounded) + "</p>"
 	}
 	return template.HTML(s)
+}
+
+// digits is how many digits the values put into an expression need, and
+// whether the printed number is reached with them.
+func (v *view) digits(x syntax.Expr, printed mathml.Quantity) (digits int, reached bool) {
+	for digits = workedDigits; printed.Number != "" && digits <= mostDigits; digits++ {
+		put := v.putIn(x, digits)
+		if len(put) == 0 {
+			return digits, true
+		}
+		si, ok := v.in.Result.Rework(x, put)
+		if !ok || agrees(printed.Unit.FromSI(si), printed.Number) {
+			return digits, true
+		}
+	}
+	return workedDigits, printed.Number == ""
 }
 
 // putIn are the numbers that stand in a worked line, in SI, by figure.

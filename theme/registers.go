@@ -191,12 +191,10 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 			Source: f.From, Pages: d.ShownOn, Field: f.Parent != nil,
 		}
 		body := v.cached("r "+f.Name, func() string {
-			d.W, d.ShownOn, d.Entry, d.Caption = v.w, nil, "", ""
-			s, err := t.execute("derivation-body", d)
-			if err != nil {
-				return esc(err.Error())
-			}
-			return string(s)
+			d.ShownOn, d.Entry, d.Caption = nil, "", ""
+			var b htmlWriter
+			v.derivationBody(&b, d)
+			return b.String()
 		})
 		row.Body = template.HTML(body)
 		g.Rows = append(g.Rows, row)

@@ -210,5 +210,7 @@ func dict(pairs ...any) (map[string]any, error) {
 
 // breakable lets a long name end its line after a dot or an underscore.
 func breakable(name string) template.HTML {
-	return template.HTML(strings.NewReplacer(".", ".<wbr>", "_", "_<wbr>").Replace(esc(name)))
+	return template.HTML(breaks.Replace(esc(name)))
 }
+
+var breaks = strings.NewReplacer(".", ".<wbr>", "_", "_<wbr>")

@@ -33,7 +33,8 @@ type view struct {
 	parts    []*partTotal
 
 	indexes     map[string]func() (index, error)
-	derivations sync.Map // id → template.HTML; the same on every sheet
+	derivations sync.Map // id → string; the same on every sheet
+	formulas    sync.Map // expression with its name → template.HTML
 }
 
 type viewOnce struct {

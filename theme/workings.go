@@ -15,8 +15,6 @@ import (
 
 // A derivation is what a figure opens: how it came about.
 type derivation struct {
-	W       *words
-	Head    string // id of its heading
 	Name    string
 	Value   string
 	Caption string
@@ -34,6 +32,8 @@ type derivation struct {
 	Because string
 	ShownOn []sheetRef
 	UsedBy  []nameRef
+	shownOn int // how many there are; a sheet lists mostRefs, the register all
+	usedBy  int
 	Checks  []crossRow
 	Limits  []limitRef
 }
@@ -77,11 +77,18 @@ type crossRow struct {
 	Source  string
 }
 
+// mostRefs is how many sheets and figures a derivation on a sheet names as its
+// users. A parameter of a large manual may have thousands, on every sheet that
+// shows it.
+const mostRefs = 24
+
 // popover is the derivation under an id, ready for the end of a sheet. It is
 // the same on every sheet of a release, so it is written once.
 func (v *view) popover(id, variant string, make func() derivation) string {
 	return v.cached("p "+variant+" "+id, func() string {
-		inner := v.derivationHTML(id, make())
+		d := make()
+		d.ShownOn, d.UsedBy = d.ShownOn[:min(len(d.ShownOn), mostRefs)], d.UsedBy[:min(len(d.UsedBy), mostRefs)]
+		inner := v.derivationHTML(id, d)
 		return "<div class=\"workings\" id=\"" + esc(id) + "\" popover role=\"group\" aria-labelledby=\"" + esc(id) + "-h\">\n" + inner + "</div>\n"
 	})
 }
@@ -93,18 +100,6 @@ func (v *view) cached(key string, make func() string) string {
 	s := make()
 	v.derivations.Store(key, s)
 	return s
-}
-
-func (v *view) derivationHTML(id string, d derivation) string {
-	d.W, d.Head = v.w, id+"-h"
-	s, err := v.t.execute("derivation.html", struct {
-		derivation
-		ID string
-	}{d, id})
-	if err != nil { // a fault of the template, which its test would have shown
-		return "<p>" + esc(err.Error()) + "</p>"
-	}
-	return string(s)
 }
 
 // deriveShown is the derivation of an expression that stands on a page.
@@ -151,7 +146,9 @@ func (v *view) deriveFigure(f *calc.Figure) derivation {
 		d.Given = v.givenAt(f)
 	default:
 		d.Formula = v.formula(&def.Name, def.X)
-		d.Values = v.substituted(&def.Name, def.X, v.printed(of), v.result(of))
+		d.Values = template.HTML(v.cached("v "+of.Name, func() string {
+			return string(v.substituted(&def.Name, def.X, v.printed(of), v.result(of)))
+		}))
 	}
 	d.Models = v.models(of.Models)
 	d.Inputs = v.inputs(of.Uses, call)
@@ -194,6 +191,7 @@ func (v *view) about(f *calc.Figure) derivation {
 		Source:  f.From,
 		Because: f.Because,
 		ShownOn: v.refsOf(v.shownOn[f.Name]),
+		shownOn: len(v.shownOn[f.Name]), usedBy: len(f.UsedBy),
 	}
 	d.Spread, d.Shares = v.spread(f.Spread, f.Unit)
 	for _, u := range f.UsedBy {
