@@ -28,6 +28,7 @@ var layers = []struct {
 	{"theme/...", []string{"theme/...", "content", "calc", "calc/..."}, []string{"os", "net", "time", "math/rand"}},
 	{"build/prose", []string{"content", "calc/..."}, []string{"os", "net", "time", "math/rand"}},
 	{"build", []string{"build/prose", "content", "theme", "theme/...", "calc", "calc/..."}, []string{"net", "math/rand"}},
+	{"build/browsertest", nil, nil},
 	{"build/preview", []string{"build", "content", "theme", "calc/..."}, []string{"math/rand"}},
 	{"cmd/workings", []string{"build", "build/...", "content", "theme", "theme/...", "calc", "calc/..."}, nil},
 	{"cmd/wasm", []string{"calc", "calc/..."}, []string{"os", "net"}},
@@ -44,7 +45,7 @@ var drawn = map[string]bool{"calc/curvature.go": true, "calc/trials.go": true}
 
 // onDisk are the files of build that may import os; all others work on io/fs
 // and on memory.
-var onDisk = map[string]bool{"build/source.go": true, "build/tag.go": true, "build/out.go": true,
+var onDisk = map[string]bool{"build/source.go": true, "build/tag.go": true, "build/out.go": true, "build/comparesource.go": true,
 	"build/disk.go": true, "build/seal.go": true, "build/swap.go": true, "build/swap_linux.go": true, "build/swap_darwin.go": true, "build/swap_other.go": true}
 
 func TestImports(t *testing.T) {
