@@ -73,6 +73,7 @@ func editionOf(site *Site, dir string) (sum string, files map[string]string) {
 func coverAlone(t *theme.Theme, in *theme.Input, tool Tool) ([]byte, error) {
 	alone := *in.Site
 	alone.Releases = []*theme.Release{in.Release}
+	alone.Feed = false // the copy has none
 	return t.Cover(&alone, tool.String())
 }
 
