@@ -152,8 +152,10 @@ func isLetter(b byte) bool { return 'a' <= b && b <= 'z' || 'A' <= b && b <= 'Z'
 
 // nameLen is the length of the name of a tag or an attribute.
 func nameLen(s []byte) int {
-	if i := bytes.IndexAny(s, " \t\n\f\r/>="); i >= 0 {
-		return i
+	for i, c := range s {
+		if c <= ' ' && isSpace(c) || c == '/' || c == '>' || c == '=' {
+			return i
+		}
 	}
 	return len(s)
 }
@@ -161,27 +163,37 @@ func nameLen(s []byte) int {
 // nextAttribute takes the next attribute off the inside of a tag; the key is empty
 // at its end.
 func nextAttribute(s []byte) (key, val, rest []byte) {
-	const space = " \t\n\f\r"
-	s = bytes.TrimLeft(s, space+"/")
+	for len(s) > 0 && (isSpace(s[0]) || s[0] == '/') {
+		s = s[1:]
+	}
 	n := nameLen(s)
 	key, s = s[:n], s[n:]
-	after := bytes.TrimLeft(s, space)
+	if n == 0 && len(s) > 0 && s[0] == '=' { // nonsense, which must not end the tag
+		return s[:1], nil, s[1:]
+	}
+	after := trimSpace(s)
 	if n == 0 || len(after) == 0 || after[0] != '=' {
-		if n == 0 && len(s) > 0 && s[0] == '=' { // nonsense, which must not end the tag
-			return s[:1], nil, s[1:]
-		}
 		return key, nil, s
 	}
-	s = bytes.TrimLeft(after[1:], space)
+	s = trimSpace(after[1:])
 	if len(s) > 0 && (s[0] == '"' || s[0] == '\'') {
 		val, rest, _ = bytes.Cut(s[1:], s[:1])
 		return key, val, rest
 	}
-	n = bytes.IndexAny(s, space+">")
+	n = bytes.IndexAny(s, " \t\n\f\r>")
 	if n < 0 {
 		n = len(s)
 	}
 	return key, s[:n], s[n:]
+}
+
+func isSpace(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\f' || c == '\r' }
+
+func trimSpace(s []byte) []byte {
+	for len(s) > 0 && isSpace(s[0]) {
+		s = s[1:]
+	}
+	return s
 }
 
 func unescape(val []byte) string {

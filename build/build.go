@@ -21,6 +21,9 @@ type Options struct {
 	// Thorough adds the checks that evaluate the working tree many times over:
 	// whether slopes describe the uncertainties.
 	Thorough bool
+	// Preview leaves the files of the site to be made when they are asked for,
+	// and looks for errors only: Findings looks for the rest.
+	Preview bool
 	// Accepted is told the findings that the manual accepts in writing; nil if
 	// nobody asks.
 	Accepted func([]Accepted)

@@ -19,7 +19,6 @@ type Cache struct {
 	mu       sync.Mutex
 	loaded   map[string]loaded
 	rendered map[renderKey]rendered
-	copies   map[string][]byte // packed copies of releases, by what is in them
 }
 
 type loaded struct {
@@ -35,8 +34,9 @@ type renderKey struct {
 }
 
 type rendered struct {
-	files [][]byte // of the release's jobs, in their order
-	list  diag.List
+	paths  []string
+	files  []*file
+	result *recorder // which they are made from
 }
 
 // swap puts the results of a build in place of those of the one before.
@@ -72,38 +72,6 @@ func (c *Cache) files(key renderKey) (rendered, bool) {
 	defer c.mu.Unlock()
 	r, ok := c.rendered[key]
 	return r, ok
-}
-
-// copy returns the packed copy of a release, made only if it is not kept.
-func (c *Cache) copy(key string, make func() ([]byte, error)) ([]byte, error) {
-	if c == nil {
-		return make()
-	}
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if data, ok := c.copies[key]; ok {
-		return data, nil
-	}
-	data, err := make()
-	if err == nil {
-		if c.copies == nil {
-			c.copies = map[string][]byte{}
-		}
-		c.copies[key] = data
-	}
-	return data, err
-}
-
-// forgetCopies drops all copies once there are more than four for each release: what is still in use is made again at the next build.
-func (c *Cache) forgetCopies(releases int) {
-	if c == nil {
-		return
-	}
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if len(c.copies) > 4*releases {
-		c.copies = nil
-	}
 }
 
 // siteText is what the site says of all releases, for comparison.

@@ -52,8 +52,20 @@ type atomText struct {
 	Text string `xml:",chardata"`
 }
 
-// atomFeed makes the feed of a site; nil if nothing in it has a date, without
-// which a feed cannot be. A candidate is not announced.
+// hasFeed reports whether something of a site has a date, without which a feed
+// cannot be. A candidate is not announced.
+func hasFeed(site *theme.Site) bool {
+	for _, r := range site.Releases {
+		if announced(r) || len(r.Errata) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func announced(r *theme.Release) bool { return r.Status != theme.Candidate && r.Date != "" }
+
+// atomFeed makes the feed of a site that has one.
 func atomFeed(cfg content.Config, inputs []*theme.Input, tool Tool) ([]byte, error) {
 	site := inputs[0].Site
 	base := strings.TrimSuffix(cfg.Address, "/")
@@ -74,7 +86,9 @@ func atomFeed(cfg content.Config, inputs []*theme.Input, tool Tool) ([]byte, err
 	say := theme.FeedWords(site.Language)
 	changes := map[*theme.Release]*theme.Changes{}
 	for _, in := range inputs {
-		changes[in.Release] = in.Changes
+		if in.Changes != nil && announced(in.Release) {
+			changes[in.Release] = in.Changes()
+		}
 	}
 	f := atomDoc{
 		Lang: site.Language, ID: nameID(seed), Title: say.Title(site.Title),
@@ -88,7 +102,7 @@ func atomFeed(cfg content.Config, inputs []*theme.Input, tool Tool) ([]byte, err
 		f.Author.Name = cfg.Title
 	}
 	for _, r := range site.Releases {
-		if r.Status != theme.Candidate && r.Date != "" {
+		if announced(r) {
 			f.Entries = append(f.Entries, atomEntry{
 				ID: nameID(seed, r.Name), Title: say.Release(r.Name), Updated: midnight(r.Date),
 				Links:   []atomLink{{"alternate", address(r.Dir + "/changes.html")}},
@@ -106,9 +120,6 @@ func atomFeed(cfg content.Config, inputs []*theme.Input, tool Tool) ([]byte, err
 				Content: atomText{"html", say.ErratumBody(e)},
 			})
 		}
-	}
-	if len(f.Entries) == 0 {
-		return nil, nil
 	}
 	slices.SortStableFunc(f.Entries, func(a, b atomEntry) int { return strings.Compare(b.Updated, a.Updated) })
 	f.Updated = f.Entries[0].Updated

@@ -57,7 +57,7 @@ func FuzzPublish(f *testing.F) {
 		if site == nil {
 			return
 		}
-		if !bytes.Equal(site.checksums(""), again.checksums("")) {
+		if site.Version() != again.Version() {
 			t.Error("the same manual gives two sites")
 		}
 		parent := t.TempDir()

@@ -3,10 +3,16 @@ package build
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
+	"hash/crc32"
+	"maps"
+	"slices"
 	"strings"
+	"sync"
 
 	"workings/theme"
 )
@@ -17,56 +23,62 @@ const (
 	WorkerFile = "offline.js"  // keeps the release in the reader's browser
 )
 
-// addOffline adds to a site what a reader without a network needs of a
-// release: a copy in one zip, and the script that keeps it in a browser. All
-// other files of the release must be there.
-func addOffline(site *Site, t *theme.Theme, in *theme.Input, opt Options) error {
+// offlineJobs make what a reader without a network needs of a release, a copy
+// in one zip and the script that keeps it in a browser, and then the list of
+// the release's files. They are made of all its other files, and come last.
+func offlineJobs(t *theme.Theme, site *Site, in *theme.Input, tool Tool) []job {
 	dir := in.Release.Dir
-	edition, files := editionOf(site, dir)
-	worker, err := theme.Worker(dir+" "+edition[:shortSum], files)
-	if err != nil {
-		return err
+	return []job{
+		{dir + "/" + WorkerFile, func() ([]byte, error) {
+			edition, files, err := editionOf(site, dir)
+			if err != nil {
+				return nil, err
+			}
+			return theme.Worker(dir+" "+edition[:shortSum], files)
+		}},
+		{dir + "/" + CopyFile, func() ([]byte, error) {
+			cover, err := coverAlone(t, in, tool)
+			if err != nil {
+				return nil, err
+			}
+			return offlineCopy(site, cover, in)
+		}},
+		{dir + "/" + ListFile, func() ([]byte, error) { return site.checksums(dir) }},
 	}
-	cover, err := coverAlone(t, in, opt.Tool)
-	if err != nil {
-		return err
-	}
-	packed, err := opt.Cache.copy(fmt.Sprintf("%s %s %x", dir, edition, sha256.Sum256(cover)), func() ([]byte, error) {
-		return offlineCopy(site, cover, in)
-	})
-	if err != nil {
-		return err
-	}
-	if err := site.add(dir+"/"+WorkerFile, worker); err != nil {
-		return err
-	}
-	return site.add(dir+"/"+CopyFile, packed)
 }
 
-// ofRelease reports whether a file belongs to a release, or to all.
-func ofRelease(path, dir string) bool {
-	return strings.HasPrefix(path, dir+"/") || strings.HasPrefix(path, "assets/")
+// isOffline reports whether a file is made of the others of its release.
+func isOffline(name, dir string) bool {
+	return name == dir+"/"+WorkerFile || name == dir+"/"+CopyFile || name == dir+"/"+ListFile
+}
+
+// ofRelease lists the files that belong to a release, or to all, but for those
+// that are made of them.
+func (s *Site) ofRelease(dir string) []string {
+	return slices.DeleteFunc(s.Paths(), func(p string) bool {
+		return isOffline(p, dir) || !strings.HasPrefix(p, dir+"/") && !strings.HasPrefix(p, "assets/")
+	})
 }
 
 // editionOf names what a browser keeps of a release by the checksum of it all,
 // and lists the files with the beginnings of their own, by their paths from
 // the release's folder.
-func editionOf(site *Site, dir string) (sum string, files map[string]string) {
+func editionOf(site *Site, dir string) (sum string, files map[string]string, err error) {
 	files = map[string]string{}
 	all := sha256.New()
-	for _, p := range site.Paths() {
-		if !ofRelease(p, dir) {
-			continue
-		}
+	for _, p := range site.ofRelease(dir) {
 		rel, own := strings.CutPrefix(p, dir+"/")
 		if !own {
 			rel = "../" + p
 		}
-		one := sha256.Sum256(site.files[p])
+		if _, _, err := site.Make(p); err != nil {
+			return "", nil, err
+		}
+		one := site.files[p].checksum()
 		fmt.Fprintf(all, "%x  %s\n", one, rel)
 		files[rel] = hex.EncodeToString(one[:8])
 	}
-	return hex.EncodeToString(all.Sum(nil)), files
+	return hex.EncodeToString(all.Sum(nil)), files, nil
 }
 
 // coverAlone is the cover of a site that holds nothing but one release.
@@ -80,39 +92,48 @@ func coverAlone(t *theme.Theme, in *theme.Input, tool Tool) ([]byte, error) {
 // offlineCopy packs a release into a zip that holds nothing of other releases
 // and leads to none, with a cover of its own.
 func offlineCopy(site *Site, cover []byte, in *theme.Input) ([]byte, error) {
-	own := &Site{}
-	if err := own.add("index.html", cover); err != nil {
-		return nil, err
+	own := map[string]*file{"index.html": madeFile(cover)}
+	for _, p := range site.ofRelease(in.Release.Dir) {
+		own[p] = site.files[p]
 	}
-	for _, p := range site.Paths() {
-		if !ofRelease(p, in.Release.Dir) {
-			continue
-		}
-		data := site.files[p]
-		if strings.HasSuffix(p, ".html") {
+	paths := slices.Sorted(maps.Keys(own))
+	packed, errs := make([]packedFile, len(paths)), make([]error, len(paths))
+	inParallel(len(paths), func(i int) {
+		data, err := own[paths[i]].get()
+		if strings.HasSuffix(paths[i], ".html") {
 			data = unlink(data, in.Release.Dir)
 		}
-		if err := own.add(p, data); err != nil {
-			return nil, err
+		packed[i], errs[i] = deflate(data), err
+	})
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	// The list of the release, then that of it all.
+	for _, folder := range []string{in.Release.Dir + "/", ""} {
+		var list bytes.Buffer
+		for i, p := range paths {
+			if rel, ok := strings.CutPrefix(p, folder); ok {
+				fmt.Fprintf(&list, "%x  %s\n", packed[i].sum, rel)
+			}
 		}
-	}
-	top := theme.FileName(in) + "/"
-	if err := own.add(in.Release.Dir+"/"+ListFile, own.checksums(in.Release.Dir)); err != nil {
-		return nil, err
-	}
-	if err := own.add(ListFile, own.checksums("")); err != nil {
-		return nil, err
+		at, _ := slices.BinarySearch(paths, folder+ListFile)
+		paths = slices.Insert(paths, at, folder+ListFile)
+		packed = slices.Insert(packed, at, deflate(list.Bytes()))
 	}
 	var b bytes.Buffer
 	w := zip.NewWriter(&b)
-	for _, p := range own.Paths() {
-		f, err := w.CreateHeader(&zip.FileHeader{Name: top + p, Method: zip.Deflate, ModifiedDate: firstDay})
+	for i, p := range paths {
+		f, err := w.CreateRaw(&zip.FileHeader{
+			Name: theme.FileName(in) + "/" + p, Method: packed[i].method, ModifiedDate: firstDay,
+			CRC32: packed[i].crc, UncompressedSize64: packed[i].size, CompressedSize64: uint64(len(packed[i].data)),
+		})
 		if err != nil {
 			return nil, err
 		}
-		if _, err := f.Write(own.files[p]); err != nil {
+		if _, err := f.Write(packed[i].data); err != nil {
 			return nil, err
 		}
+		packed[i].data = nil
 	}
 	if err := w.Close(); err != nil {
 		return nil, err
@@ -120,11 +141,42 @@ func offlineCopy(site *Site, cover []byte, in *theme.Input) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
+// A packedFile is a file as it goes into a zip.
+type packedFile struct {
+	data   []byte
+	method uint16
+	size   uint64
+	crc    uint32
+	sum    [sha256.Size]byte // of what is unpacked
+}
+
+// deflate packs a file as fast as it goes: a copy is made with every publishing
+// and fetched now and then. What does not get smaller, such as pictures, is stored.
+func deflate(data []byte) packedFile {
+	var b bytes.Buffer
+	w := deflaters.Get().(*flate.Writer)
+	defer deflaters.Put(w)
+	w.Reset(&b)
+	w.Write(data) // into a buffer, which never fails
+	w.Close()
+	p := packedFile{data: b.Bytes(), method: zip.Deflate, size: uint64(len(data)), crc: crc32.ChecksumIEEE(data), sum: sha256.Sum256(data)}
+	if len(p.data) >= len(data) {
+		p.data, p.method = data, zip.Store
+	}
+	return p
+}
+
+var deflaters = sync.Pool{New: func() any {
+	w, _ := flate.NewWriter(nil, flate.BestSpeed) // fails for another level only
+	return w
+}}
+
 // unlink makes text of the links of a sheet that lead out of its release, and
 // takes out the offer of a copy: what is left works alone.
 func unlink(page []byte, dir string) []byte {
 	const mark = `href="../`
 	var out bytes.Buffer
+	out.Grow(len(page))
 	for {
 		i := bytes.Index(page, []byte(mark))
 		if i < 0 {

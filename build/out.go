@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync/atomic"
 )
 
 // ListFile is the file at the root of a site that lists all others with their
@@ -103,19 +104,40 @@ func (s *Site) writeInto(dir string) error {
 		return err
 	}
 	defer root.Close()
+	paths := s.Paths()
 	made := map[string]bool{".": true}
-	for _, p := range s.Paths() {
+	for _, p := range paths {
 		if folder := slashDir(p); !made[folder] {
 			if err := root.MkdirAll(filepath.FromSlash(folder), 0o777); err != nil {
 				return err
 			}
 			made[folder] = true
 		}
-		if err := root.WriteFile(filepath.FromSlash(p), s.files[p], 0o666); err != nil {
+	}
+	errs := make([]error, len(paths))
+	var failed atomic.Bool
+	inParallel(len(paths), func(i int) {
+		if failed.Load() {
+			return
+		}
+		data, _, err := s.Make(paths[i])
+		if err == nil {
+			err = root.WriteFile(filepath.FromSlash(paths[i]), data, 0o666)
+		}
+		if errs[i] = err; err != nil {
+			failed.Store(true)
+		}
+	})
+	for _, err := range errs {
+		if err != nil {
 			return err
 		}
 	}
-	return root.WriteFile(ListFile, s.checksums(""), 0o666)
+	list, err := s.checksums("")
+	if err != nil {
+		return err
+	}
+	return root.WriteFile(ListFile, list, 0o666)
 }
 
 func slashDir(p string) string {

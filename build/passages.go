@@ -3,6 +3,7 @@ package build
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"workings/calc/diag"
 	"workings/content"
@@ -28,13 +29,21 @@ func passages(t *theme.Theme, releases []*Release, inputs []*theme.Input) []job 
 		}
 	}
 	var jobs []job
-	add := func(file string, p theme.Passage) {
-		jobs = append(jobs, job{currentDir + "/" + file, func() ([]byte, error) { return t.Passage(site, p) }})
+	add := func(file string, passage func() theme.Passage) {
+		jobs = append(jobs, job{currentDir + "/" + file, func() ([]byte, error) { return t.Passage(site, passage()) }})
+	}
+	titles := sync.OnceValue(func() map[string]string { return t.Sheets(in) })
+	ids := slices.Clone(content.Sheets)
+	for _, p := range now.Manual.Pages {
+		ids = append(ids, p.ID)
 	}
 	own := map[string]bool{}
-	for _, s := range t.Sheets(in) {
-		own[s.File] = true
-		add(s.File, theme.Passage{Title: s.Title, To: "../" + current.Dir + "/" + s.File})
+	for _, id := range ids {
+		file := id + ".html"
+		own[file] = true
+		add(file, func() theme.Passage {
+			return theme.Passage{Title: titles()[file], To: "../" + current.Dir + "/" + file}
+		})
 	}
 	moved := releases[0].Manual.Config.Moved
 	seen := map[string]bool{}
@@ -45,15 +54,17 @@ func passages(t *theme.Theme, releases []*Release, inputs []*theme.Input) []job 
 				continue
 			}
 			seen[p.ID] = true
-			x := theme.Passage{Title: rel.Pages[p.ID], Last: rel, LastRef: "../" + rel.Dir + "/" + p.ID + ".html", Near: "../" + current.Dir + "/index.html"}
-			near := moved[p.ID]
-			if x.Moved = near != "" && hasStep(now.Manual, near, ""); !x.Moved {
-				near = nearest(r.Manual, p, now.Manual)
-			}
-			if near != "" {
-				x.Near, x.NearTo = "../"+current.Dir+"/"+near+".html", current.Pages[near]
-			}
-			add(p.ID+".html", x)
+			add(p.ID+".html", func() theme.Passage {
+				x := theme.Passage{Title: rel.Pages[p.ID], Last: rel, LastRef: "../" + rel.Dir + "/" + p.ID + ".html", Near: "../" + current.Dir + "/index.html"}
+				near := moved[p.ID]
+				if x.Moved = near != "" && hasStep(now.Manual, near, ""); !x.Moved {
+					near = nearest(r.Manual, p, now.Manual)
+				}
+				if near != "" {
+					x.Near, x.NearTo = "../"+current.Dir+"/"+near+".html", current.Pages[near]
+				}
+				return x
+			})
 		}
 	}
 	return jobs

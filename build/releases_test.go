@@ -112,7 +112,7 @@ func TestReleaseFromTagZipFolder(t *testing.T) {
 		out := &Site{}
 		for _, p := range s.Paths() {
 			if !strings.HasPrefix(p, "3.0-draft/") {
-				out.add(p, s.files[p])
+				out.put(p, s.files[p])
 			}
 		}
 		return out

@@ -3,10 +3,8 @@ package build
 import (
 	"fmt"
 	"maps"
-	"runtime"
 	"slices"
 	"sync"
-	"sync/atomic"
 
 	"workings/calc/diag"
 	"workings/theme"
@@ -16,95 +14,86 @@ import (
 const shortSum = 12
 
 // render makes the site of releases that have no errors; known says by their
-// names what is wrong in them all the same.
+// names what is wrong in them all the same. All its files are made, but in a
+// preview.
 func render(releases []*Release, known map[string][]theme.Erratum, opt Options) (*Site, diag.List) {
+	site, results, err := plan(releases, known, opt)
+	if err == nil && !opt.Preview {
+		err = site.makeAll(opt.Progress)
+	}
 	var list diag.List
-	fail := func(err error) (*Site, diag.List) {
+	if err != nil {
 		list.Add(diag.Span{File: releases[0].Manual.Config.File}, "render", "%v", err)
 		return nil, list
 	}
+	for _, r := range results {
+		list = append(list, r.list...)
+	}
+	return site, list
+}
+
+// plan says what the site of releases holds; nothing of it is made yet. The
+// results collect what goes wrong with the plots while it is made.
+func plan(releases []*Release, known map[string][]theme.Erratum, opt Options) (*Site, []*recorder, error) {
 	t, err := theme.New(theme.Options{})
 	if err != nil {
-		return fail(err)
+		return nil, nil, err
 	}
-	inputs := themeInputs(releases, known, opt.Tool)
-	feed, err := atomFeed(releases[0].Manual.Config, inputs, opt.Tool)
-	if err != nil {
-		return fail(err)
-	}
-	inputs[0].Site.Feed = feed != nil
+	inputs := themeInputs(releases, known, opt)
+	cfg := releases[0].Manual.Config
+	feed := func() ([]byte, error) { return atomFeed(cfg, inputs, opt.Tool) }
+	inputs[0].Site.Feed = hasFeed(inputs[0].Site)
 	jobs := append(rootJobs(t, inputs[0].Site, opt.Tool), passages(t, releases, inputs)...)
-	if feed != nil {
-		jobs = append(jobs, job{feedFile, func() ([]byte, error) { return feed, nil }})
-	}
-	keys := renderKeys(releases, inputs)
-	first := make([]int, len(inputs)) // where the jobs of a release begin
-	for i, in := range inputs {
-		first[i] = len(jobs)
-		own := releaseJobs(t, in, releases[i], opt.Tool)
-		if kept, ok := opt.Cache.files(keys[i]); ok {
-			for k := range own {
-				own[k].make = func() ([]byte, error) { return kept.files[k], nil }
-			}
-			in.Result.(*recorder).list = kept.list
-		}
-		jobs = append(jobs, own...)
-	}
-	files, err := runJobs(jobs, opt.Progress)
-	if err != nil {
-		return fail(err)
-	}
-	keep := map[renderKey]rendered{}
-	for i, in := range inputs {
-		end := len(jobs)
-		if i+1 < len(inputs) {
-			end = first[i+1]
-		}
-		keep[keys[i]] = rendered{files[first[i]:end], in.Result.(*recorder).list}
-	}
-	opt.Cache.swap(nil, keep)
-	site := &Site{}
-	for i, j := range jobs {
-		if err := site.add(j.path, files[i]); err != nil {
-			return fail(err)
-		}
+	if inputs[0].Site.Feed {
+		jobs = append(jobs, job{feedFile, feed})
 	}
 	assets, err := t.Assets()
 	if err != nil {
-		return fail(err)
+		return nil, nil, err
 	}
 	for _, name := range slices.Sorted(maps.Keys(assets)) {
-		if name == PreviewScript {
-			continue
-		}
-		if err := site.add("assets/"+name, assets[name]); err != nil {
-			return fail(err)
+		if name != PreviewScript {
+			jobs = append(jobs, job{"assets/" + name, func() ([]byte, error) { return assets[name], nil }})
 		}
 	}
-	for _, in := range inputs {
-		if err := addOffline(site, t, in, opt); err != nil {
-			return fail(err)
+	site := &Site{}
+	for _, j := range jobs {
+		if err := site.put(j.path, &file{make: j.make}); err != nil {
+			return nil, nil, err
 		}
-		// The list comes last: it names all other files of the release.
-		if err := site.add(in.Release.Dir+"/"+ListFile, site.checksums(in.Release.Dir)); err != nil {
-			return fail(err)
-		}
-		list = append(list, in.Result.(*recorder).list...)
 	}
-	opt.Cache.forgetCopies(len(inputs))
-	pages, err := sitemap(releases[0].Manual.Config.Address, site.Paths())
+	keys := renderKeys(releases, inputs)
+	keep := map[renderKey]rendered{}
+	results := make([]*recorder, len(inputs))
+	for i, in := range inputs {
+		r, ok := opt.Cache.files(keys[i])
+		if !ok {
+			r.result = in.Result.(*recorder)
+			for _, j := range releaseJobs(t, site, in, releases[i], opt.Tool) {
+				r.paths, r.files = append(r.paths, j.path), append(r.files, &file{make: j.make})
+			}
+		}
+		for k, f := range r.files {
+			if err := site.put(r.paths[k], f); err != nil {
+				return nil, nil, err
+			}
+		}
+		keep[keys[i]], results[i] = r, r.result
+	}
+	opt.Cache.swap(nil, keep)
+	pages, err := sitemap(cfg.Address, site.Paths())
 	if err != nil {
-		return fail(err)
+		return nil, nil, err
 	}
 	if pages != nil {
 		if err := site.add(SitemapFile, pages); err != nil {
-			return fail(err)
+			return nil, nil, err
 		}
 	}
 	if a, b, found := site.clash(); found {
-		return fail(fmt.Errorf("%s and %s are one file to some computers: rename one of them", a, b))
+		return nil, nil, fmt.Errorf("%s and %s are one file to some computers: rename one of them", a, b)
 	}
-	return site, list
+	return site, results, nil
 }
 
 // SearchFile is the index of a release that its search reads.
@@ -132,7 +121,7 @@ func Script() ([]byte, error) {
 
 // themeInputs says what each release is to the theme, in the order given,
 // with its changes since the release before it.
-func themeInputs(releases []*Release, known map[string][]theme.Erratum, tool Tool) []*theme.Input {
+func themeInputs(releases []*Release, known map[string][]theme.Erratum, opt Options) []*theme.Input {
 	cfg := releases[0].Manual.Config
 	site := &theme.Site{
 		Title: cfg.Title, Summary: cfg.Summary, Notice: cfg.Notice,
@@ -155,14 +144,21 @@ func themeInputs(releases []*Release, known map[string][]theme.Erratum, tool Too
 		site.Releases = append(site.Releases, rel)
 		inputs[i] = &theme.Input{
 			Site: site, Release: rel, Manual: r.Manual, Result: &recorder{Result: r.Result},
-			Models: models, Checksum: r.Checksum[:shortSum], Tool: tool.String(), Manifest: manifest(r) != nil,
+			Models: models, Checksum: r.Checksum[:shortSum], Tool: opt.Tool.String(), Manifest: manifest(r) != nil,
+		}
+		if i == 0 && opt.Preview {
+			// It changes with every change, and would be on every sheet.
+			inputs[i].Checksum = ""
 		}
 	}
 	for i, before := range predecessors(releases) {
 		if before >= 0 {
-			inputs[i].Changes = Compare(releases[before], releases[i])
-			inputs[i].Changes.From = inputs[before].Release
-			acceptLosses(inputs[i].Changes.Safety, releases[i], releases[before].Name)
+			inputs[i].Changes = sync.OnceValue(func() *theme.Changes {
+				ch := Compare(releases[before], releases[i])
+				ch.From = inputs[before].Release
+				acceptLosses(ch.Safety, releases[i], releases[before].Name)
+				return ch
+			})
 		}
 	}
 	slices.SortFunc(site.Releases, func(a, b *theme.Release) int { return CompareReleases(b.Name, a.Name) })
@@ -220,29 +216,14 @@ func rootJobs(t *theme.Theme, site *theme.Site, tool Tool) []job {
 	return []job{{"index.html", func() ([]byte, error) { return t.Cover(site, tool.String()) }}}
 }
 
-func releaseJobs(t *theme.Theme, in *theme.Input, r *Release, tool Tool) []job {
+// releaseJobs makes the files of a release. What takes long comes behind the
+// pages, whose formulas and code it needs again.
+func releaseJobs(t *theme.Theme, site *Site, in *theme.Input, r *Release, tool Tool) []job {
 	dir := in.Release.Dir + "/"
 	sheet := func(name string, f func(*theme.Input) ([]byte, error)) job {
 		return job{dir + name, func() ([]byte, error) { return f(in) }}
 	}
-	jobs := []job{
-		sheet("index.html", t.Index),
-		sheet("parts.html", t.Parts),
-		sheet("checks.html", t.Checks),
-		sheet("limits.html", t.Limits),
-		sheet("figures.html", t.Figures),
-		sheet("methods.html", t.Methods),
-		sheet("changes.html", t.Changes),
-		sheet("errata.html", t.Errata),
-		sheet("which.html", t.Which),
-		sheet("whole.html", t.Whole),
-		sheet(SearchFile, t.Search),
-		{dir + "figures.json", func() ([]byte, error) {
-			return figuresJSON(tool, r.Manual.Config.Title, r.Name, r.Result.Figures())
-		}},
-		{dir + "parts.csv", func() ([]byte, error) { return PartsCSV(r) }},
-	}
-	jobs = append(jobs, interchangeJobs(r, dir)...)
+	var jobs []job
 	for _, p := range r.Manual.Pages {
 		jobs = append(jobs, job{dir + p.ID + ".html", func() ([]byte, error) {
 			page, err := t.Page(in, p)
@@ -252,35 +233,27 @@ func releaseJobs(t *theme.Theme, in *theme.Input, r *Release, tool Tool) []job {
 			return withHowTo(page, r, p)
 		}})
 	}
+	jobs = append(jobs,
+		sheet("whole.html", t.Whole),
+		sheet("figures.html", t.Figures),
+		sheet(SearchFile, t.Search),
+		sheet("index.html", t.Index),
+		sheet("parts.html", t.Parts),
+		sheet("checks.html", t.Checks),
+		sheet("limits.html", t.Limits),
+		sheet("methods.html", t.Methods),
+		sheet("changes.html", t.Changes),
+		sheet("errata.html", t.Errata),
+		sheet("which.html", t.Which),
+		job{dir + "figures.json", func() ([]byte, error) {
+			return figuresJSON(tool, r.Manual.Config.Title, r.Name, r.Result.Figures())
+		}},
+		job{dir + "parts.csv", func() ([]byte, error) { return PartsCSV(r) }},
+	)
+	jobs = append(jobs, interchangeJobs(r, dir)...)
 	for _, name := range slices.Sorted(maps.Keys(r.Manual.Pictures)) {
 		data := r.Manual.Pictures[name].Data
 		jobs = append(jobs, job{dir + name, func() ([]byte, error) { return data, nil }})
 	}
-	return jobs
-}
-
-// runJobs makes the files on all processors. The first error in the order of
-// the jobs counts, so that it does not depend on their speed.
-func runJobs(jobs []job, progress func(done, all int)) ([][]byte, error) {
-	files := make([][]byte, len(jobs))
-	errs := make([]error, len(jobs))
-	var next, done atomic.Int64
-	var wg sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wg.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(jobs); i = int(next.Add(1)) - 1 {
-				files[i], errs[i] = jobs[i].make()
-				if n := done.Add(1); progress != nil {
-					progress(int(n), len(jobs))
-				}
-			}
-		})
-	}
-	wg.Wait()
-	for i, err := range errs {
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", jobs[i].path, err)
-		}
-	}
-	return files, nil
+	return append(jobs, offlineJobs(t, site, in, tool)...)
 }

@@ -42,7 +42,8 @@ func TestChecksums(t *testing.T) {
 	// FIPS 180-4 example for "abc"; the SHA-256 of nothing is NIST's.
 	want := "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855  a/c.txt\n" +
 		"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad  b.txt\n"
-	if got := string(s.checksums("1.0")); got != want {
+	list, err := s.checksums("1.0")
+	if got := string(list); got != want || err != nil {
 		t.Errorf("got\n%swant\n%s", got, want)
 	}
 }

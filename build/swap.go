@@ -3,6 +3,7 @@ package build
 import (
 	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -27,14 +28,28 @@ var testOnlyExchange = exchange
 // claim makes the temporary folder beside a target. The paths are those of
 // the new site and of the one that it replaces.
 func claim(parent string, paths []string) (tmp string, release func(), err error) {
+	for range 100 {
+		tmp, release, err = tryClaim(parent, paths)
+		if !errors.Is(err, errTaken) {
+			break
+		}
+	}
+	return tmp, release, err
+}
+
+// errTaken says that another run swept a folder away before it was locked.
+var errTaken = errors.New("another program took it")
+
+func tryClaim(parent string, paths []string) (tmp string, release func(), err error) {
 	tmp, err = os.MkdirTemp(parent, siteTemp)
 	if err != nil {
 		return "", nil, fmt.Errorf("cannot write beside %s: %s", parent, cause(err))
 	}
-	f, err := os.OpenFile(filepath.Join(tmp, ownFile), os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o666)
+	name := filepath.Join(tmp, ownFile)
+	f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o666)
 	if err == nil {
-		if lock(f) != nil {
-			err = fmt.Errorf("another program took %s", tmp)
+		if lock(f) != nil || !stillAt(f, name) {
+			err = errTaken
 		} else {
 			_, err = f.WriteString(strings.Join(paths, "\n") + "\n")
 		}
@@ -43,10 +58,23 @@ func claim(parent string, paths []string) (tmp string, release func(), err error
 		if f != nil {
 			f.Close()
 		}
+		if _, gone := os.Stat(tmp); errors.Is(gone, fs.ErrNotExist) {
+			err = errTaken
+		}
 		os.RemoveAll(tmp) // it holds nothing but our own file
 		return "", nil, fmt.Errorf("cannot write beside %s: %w", parent, err)
 	}
 	return tmp, func() { clearOwn(tmp, paths); f.Close() }, nil
+}
+
+// stillAt reports whether an open file still has its name.
+func stillAt(f *os.File, name string) bool {
+	a, err := f.Stat()
+	if err != nil {
+		return false
+	}
+	b, err := os.Stat(name)
+	return err == nil && os.SameFile(a, b)
 }
 
 // clearOwn removes a temporary folder with what this program put there, and

@@ -82,7 +82,7 @@ type checkChangeRow struct{ Href, What, Word, Old, New, Note string }
 func (t *Theme) Changes(in *Input) ([]byte, error) {
 	v := t.view(in)
 	d := &changesSheet{C: v.w.changeWords()}
-	if c := in.Changes; c != nil && c.From != nil {
+	if c := in.changes(); c != nil && c.From != nil {
 		d.From, d.FromHref, d.Any = c.From, "../"+c.From.Dir+"/index.html", !c.Empty()
 		v.fillChanges(d, c)
 	}

@@ -290,13 +290,15 @@ Tighten the four screws crosswise.[^1] See [the start](start.md).
 			{Name: "1.0", Dir: "1.0", Date: "2026-03-01", Status: Earlier, Pages: map[string]string{"start": "Start"}},
 		}}
 	return &Input{Site: site, Release: site.Releases[0], Manual: m, Result: r, Checksum: "8f3a 91c2 07de", Tool: "Workings 0.1",
-		Changes: &Changes{From: site.Releases[1], Figures: []FigureChange{
-			{Name: "bay_hot", Caption: bay.Caption, Kind: Changed, Parameter: true, Old: "64", New: "68", Unit: "°C", Because: "measured again with the lid closed"},
-			{Name: "belt.hot", Caption: hot.Caption, Kind: Changed, Old: "57.2", New: "61.0", Unit: "N", Delta: "3.8", DeltaUnit: "N",
-				Causes: []Cause{{Kind: CauseValue, Names: []string{"bay_hot"}, Measured: true, Part: 1, Percent: "100", Amount: "3.8", Chain: []string{"bay_hot", "belt.hot"}, Ways: 1}}},
-			{Name: "old", Kind: Removed, Old: "3", Unit: "mm"},
-		}, Redo: []Redo{{Page: "recoater", PageTitle: "Recoater and belt", Step: "s2", StepTitle: "Set the belt tension",
-			Why: []Why{{Kind: WhyFigure, Name: "belt.hot", Old: Amount{Text: "57.2", Unit: "N"}, New: Amount{Text: "61.0", Unit: "N"}}}}}},
+		Changes: func() *Changes {
+			return &Changes{From: site.Releases[1], Figures: []FigureChange{
+				{Name: "bay_hot", Caption: bay.Caption, Kind: Changed, Parameter: true, Old: "64", New: "68", Unit: "°C", Because: "measured again with the lid closed"},
+				{Name: "belt.hot", Caption: hot.Caption, Kind: Changed, Old: "57.2", New: "61.0", Unit: "N", Delta: "3.8", DeltaUnit: "N",
+					Causes: []Cause{{Kind: CauseValue, Names: []string{"bay_hot"}, Measured: true, Part: 1, Percent: "100", Amount: "3.8", Chain: []string{"bay_hot", "belt.hot"}, Ways: 1}}},
+				{Name: "old", Kind: Removed, Old: "3", Unit: "mm"},
+			}, Redo: []Redo{{Page: "recoater", PageTitle: "Recoater and belt", Step: "s2", StepTitle: "Set the belt tension",
+				Why: []Why{{Kind: WhyFigure, Name: "belt.hot", Old: Amount{Text: "57.2", Unit: "N"}, New: Amount{Text: "61.0", Unit: "N"}}}}}}
+		},
 	}
 }
 

@@ -339,7 +339,9 @@ func (t *Theme) Index(in *Input) ([]byte, error) {
 	d.Status = v.w.status(in.Release.Status)
 	d.Registers = v.registers()
 	d.Manifest = in.Manifest
-	d.Redo = in.Changes != nil && len(in.Changes.Redo) > 0
+	if c := in.changes(); c != nil {
+		d.Redo = len(c.Redo) > 0
+	}
 	for _, p := range in.Manual.Pages {
 		d.Pages = append(d.Pages, pageRow{v.pageRef(p), firstOf(p.Data.Summary, p.Summary), v.countsOf(p)})
 	}

@@ -165,13 +165,21 @@ type Input struct {
 	Release  *Release // one of Site.Releases
 	Manual   *content.Manual
 	Result   Results
-	Changes  *Changes      // since the release before; nil if there is none
-	Models   []*model.Spec // the library, for sources of models; those used are found through Result
-	Checksum string        // of the source, short; "" if not known
-	Tool     string        // name and version of the program
-	Manifest bool          // the release has a manifest for indexers of open hardware
+	Changes  func() *Changes // since the release before; nil if there is none
+	Models   []*model.Spec   // the library, for sources of models; those used are found through Result
+	Checksum string          // of the source, short; "" if not known
+	Tool     string          // name and version of the program
+	Manifest bool            // the release has a manifest for indexers of open hardware
 
 	once viewOnce
+}
+
+// changes are those since the release before, nil if there is none.
+func (in *Input) changes() *Changes {
+	if in.Changes == nil {
+		return nil
+	}
+	return in.Changes()
 }
 
 // execute runs a template into a string of finished HTML.

@@ -157,17 +157,12 @@ func (f FeedTexts) ReleaseBody(c *Changes) string {
 	return s + "</ul>"
 }
 
-// A SheetName is a sheet of a release.
-type SheetName struct {
-	File, Title string
-}
-
-// Sheets lists the sheets of a release, its cover first.
-func (t *Theme) Sheets(in *Input) []SheetName {
+// Sheets gives the titles of the sheets of a release by their files.
+func (t *Theme) Sheets(in *Input) map[string]string {
 	v := t.view(in)
-	list := []SheetName{{"index.html", in.Site.Title}}
+	titles := map[string]string{"index.html": in.Site.Title}
 	for _, s := range append(v.refsOf(in.Manual.Pages), v.registers()...) {
-		list = append(list, SheetName{s.Href, s.Title})
+		titles[s.Href] = s.Title
 	}
-	return list
+	return titles
 }

@@ -3,8 +3,8 @@ package prose
 import (
 	"bytes"
 	"regexp"
+	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
@@ -28,6 +28,7 @@ func (p *Piece) Place(start, end int) (from, to int) { return p.at[start], p.end
 // add appends text that lies at a place of the file, byte by byte.
 func (p *Piece) add(text []byte, at int) {
 	p.Text += string(text)
+	p.at, p.end = slices.Grow(p.at, len(text)), slices.Grow(p.end, len(text))
 	for i := range text {
 		p.at, p.end = append(p.at, at+i), append(p.end, at+i+1)
 	}
@@ -130,9 +131,12 @@ func (c *cutter) text(p *Piece, t *ast.Text) {
 				}
 			}
 		}
-		_, size := utf8.DecodeRune(raw[i:])
-		p.add(raw[i:i+size], seg.Start+i)
-		i += size
+		n := bytes.IndexAny(raw[i+1:], `\&`) + 1
+		if n == 0 {
+			n = len(raw) - i
+		}
+		p.add(raw[i:i+n], seg.Start+i)
+		i += n
 	}
 	if t.SoftLineBreak() || t.HardLineBreak() {
 		p.put(" ", seg.Stop, 1)
