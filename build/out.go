@@ -33,6 +33,12 @@ func (s *Site) Write(dir string) (err error) {
 		dir = real
 	}
 	exists, err := replaceable(dir)
+	for range 100 {
+		if !errors.Is(err, fs.ErrNotExist) {
+			break
+		}
+		exists, err = replaceable(dir) // another run has put its site there while this one looked
+	}
 	if err != nil {
 		return err
 	}
