@@ -30,8 +30,8 @@ func (t *Theme) Page(in *Input, p *content.Page) ([]byte, error) {
 // Whole renders all pages on one sheet, to print or to keep as one file.
 func (t *Theme) Whole(in *Input) ([]byte, error) {
 	v := t.view(in)
-	var b strings.Builder
-	b.WriteString("<header class=\"head cover\"><h1>" + esc(in.Site.Title) + "</h1>\n<p class=\"lead\">" + esc(v.w.WholeLead) + "</p></header>\n")
+	var parts []string // joined at once: together they are large
+	parts = append(parts, "<header class=\"head cover\"><h1>"+esc(in.Site.Title)+"</h1>\n<p class=\"lead\">"+esc(v.w.WholeLead)+"</p></header>\n")
 	all := &pageWriter{v: v, wanted: map[string]bool{}}
 	for _, p := range in.Manual.Pages {
 		r := newPageWriter(v, p, true)
@@ -42,10 +42,10 @@ func (t *Theme) Whole(in *Input) ([]byte, error) {
 		}
 		all.popovers = append(all.popovers, r.popovers...)
 		id := esc(p.ID + "/")
-		b.WriteString("<section class=\"page\" id=\"" + id + "\" aria-labelledby=\"" + id + "title\">\n" + body + "</section>\n")
+		parts = append(parts, "<section class=\"page\" id=\""+id+"\" aria-labelledby=\""+id+"title\">\n", body, "</section>\n")
 	}
-	b.WriteString(all.appendix())
-	return t.shell(v, shell{File: "whole.html", Sheet: "W", Title: v.w.WholeTitle, Description: v.w.WholeLead, Main: template.HTML(b.String())})
+	parts = append(parts, all.appendix())
+	return t.shell(v, shell{File: "whole.html", Sheet: "W", Title: v.w.WholeTitle, Description: v.w.WholeLead, Main: template.HTML(strings.Join(parts, ""))})
 }
 
 // sheet is a page with its title and facts, and the derivations it shows

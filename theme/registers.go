@@ -138,7 +138,39 @@ type figureRow struct {
 type figureGroup struct {
 	Title, ID string
 	Page      *sheetRef
-	Rows      []figureRow
+	rows      htmlWriter
+}
+
+// Rows are the entries of the group. There are thousands on the sheet, too many
+// for a template.
+func (g *figureGroup) Rows() template.HTML { return template.HTML(g.rows.String()) }
+
+// write writes an entry.
+func (g *figureGroup) write(w *words, r figureRow) {
+	b, class := &g.rows, ""
+	if r.Field {
+		class = " field"
+	}
+	b.put(`<details class="entry-row`, class, `" id="`, esc(r.ID), `"><summary><span class="name">`, string(breakable(r.Name)),
+		`</span><span class="value">`, esc(r.Value), `</span><span class="cap">`, esc(r.Caption), `</span>`)
+	if len(r.Pages) > 0 {
+		b.put(`<span class="on">`, esc(w.Sheet), ` `)
+		for i, p := range r.Pages {
+			b.comma(i)
+			b.put(esc(p.Mark))
+		}
+		b.put(`</span>`)
+	}
+	b.put("</summary>\n", `<div class="workings">`, string(r.Body))
+	if len(r.Pages) > 0 {
+		b.source(w.ShownOn)
+		for i, p := range r.Pages {
+			b.comma(i)
+			b.link(p.Href, esc(p.Mark)+" "+esc(p.Title))
+		}
+		b.put("</p>")
+	}
+	b.put("</div></details>\n")
 }
 
 // Figures renders the index of figures and parameters, each with its derivation.
@@ -197,11 +229,11 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 			return b.String()
 		})
 		row.Body = template.HTML(body)
-		g.Rows = append(g.Rows, row)
+		g.write(v.w, row)
 	}
 	var list []*figureGroup
 	for _, key := range order {
-		if len(groups[key].Rows) > 0 {
+		if groups[key].rows.Len() > 0 {
 			list = append(list, groups[key])
 		}
 	}

@@ -1,7 +1,6 @@
 package theme
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"html/template"
@@ -32,8 +31,6 @@ type shellData struct {
 	Release    *Release
 	Doc        string // title of the document
 	Count      int    // number of pages
-	Index      template.HTML
-	Bar        template.HTML
 	Others     []releaseRef
 	Current    *releaseRef // the current release, where this one is not it
 	Previous   *sheetRef
@@ -48,8 +45,6 @@ type shellData struct {
 	Tool       string
 	Script     string
 	Report     string
-	ZonesX     []string
-	ZonesY     []string
 }
 
 // A releaseRef leads to the same sheet in another release, or to that
@@ -73,12 +68,9 @@ func (t *Theme) shell(v *view, s shell) ([]byte, error) {
 		Publisher: firstOf(cfg.Publisher, in.Site.Publisher),
 		Licence:   licenceText(cfg.Licence),
 		Checksum:  in.Checksum, Tool: in.Tool, Script: t.opt.Script,
-		ZonesX: []string{"1", "2", "3", "4", "5", "6", "7", "8"},
-		ZonesY: []string{"A", "B", "C", "D", "E", "F"},
 	}
-	var err, err2 error
-	d.Index, err = v.index("index-of-sheets", s)
-	d.Bar, err2 = v.index("bar-of-registers", s)
+	index, err := v.index("index-of-sheets", s)
+	bar, err2 := v.index("bar-of-registers", s)
 	if err = errors.Join(err, err2); err != nil {
 		return nil, err
 	}
@@ -110,11 +102,11 @@ func (t *Theme) shell(v *view, s shell) ([]byte, error) {
 	d.Errata, d.R = v.errataHere(s), v.w.releaseWords()
 	d.Previous, d.Next = v.neighbours(s)
 	d.Report = v.reportHref(s.Sheet+" "+s.Title, s.Page, nil, nil)
-	var b bytes.Buffer
-	if err := t.tmpl.ExecuteTemplate(&b, "shell.html", d); err != nil {
+	sheet, err := v.write(d, string(index), string(bar))
+	if err != nil {
 		return nil, fmt.Errorf("sheet %s: %w", s.File, err)
 	}
-	return b.Bytes(), nil
+	return sheet, nil
 }
 
 // sameSheet is the address of a sheet in another release, from a sheet of this one.
