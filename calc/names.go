@@ -59,8 +59,7 @@ func (p *Program) declare(in Input) {
 		}
 	}
 	p.byName = make(map[string]*def, lines)
-	p.refs = make(map[syntax.Expr]*def, 2*lines)
-	p.chains = make(map[syntax.Expr]string, 2*lines)
+	p.refs = make(map[syntax.Expr]ref, 2*lines)
 	p.defs = make([]*def, 0, lines)
 	defs, figures := make([]def, lines), make([]Figure, lines)
 	fresh := func() *def { // of the lines to come
@@ -239,7 +238,7 @@ func (p *Program) resolve(sc scope, x syntax.Expr, into *[]*def) (ok bool) {
 				for _, f := range rest {
 					name += "." + f.Name
 				}
-				p.refs[x], p.chains[x] = d, name
+				p.refs[x] = ref{d, name}
 				add(d)
 				return
 			}
@@ -304,7 +303,7 @@ func (p *Program) resolveCall(sc scope, x *syntax.Call, add func(*def), ok *bool
 			e.Also = []diag.Note{{Span: d.fig.Pos, Msg: "it is defined here"}}
 			return
 		}
-		p.refs[x.Fun] = d
+		p.refs[x.Fun] = ref{d, d.name()}
 		add(d)
 		return
 	}

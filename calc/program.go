@@ -21,8 +21,7 @@ type Program struct {
 	order     []*def // in the order of computation
 	byName    map[string]*def
 	blocks    map[string][]*def
-	refs      map[syntax.Expr]*def   // what a name, a chain of fields or a called function refers to
-	chains    map[syntax.Expr]string // full name of the figure that a chain of fields refers to
+	refs      map[syntax.Expr]ref // what a name, a chain of fields or a called function refers to
 	tables    map[string]*tableFile
 	inputs    []*def          // literals with a spread; their gradients count by this index
 	materials map[string]*def // inputs behind the properties of materials
@@ -40,6 +39,13 @@ type Program struct {
 	exprs       []*expr
 	limits      []*limit
 	crosschecks []*crosscheck
+}
+
+// A ref is a definition and the full name of the figure that is meant: itself,
+// or a field of it.
+type ref struct {
+	d    *def
+	name string
 }
 
 // An expr is a checked expression that stands outside the definitions.

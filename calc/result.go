@@ -14,6 +14,7 @@ type Result struct {
 	base    *machine
 	figures []*Figure
 	byName  map[string]*Figure
+	byDef   []*Figure // by definition
 	limits  []*Limit
 	checks  []*CrossCheck
 	exprs   []*Shown

@@ -3,7 +3,9 @@ package calc
 import (
 	"encoding/binary"
 	"math"
+	"slices"
 	"sort"
+	"strings"
 
 	"workings/calc/diag"
 	"workings/calc/syntax"
@@ -117,8 +119,10 @@ func newOverlay(base *machine, dirty marked, set map[*def]float64) *machine {
 func (r *run) figures() {
 	p := r.prog
 	slab := make([]Figure, len(p.defs))
+	r.res.byDef = make([]*Figure, len(p.defs))
 	for i, d := range p.defs {
 		f := &slab[i]
+		r.res.byDef[d.id] = f
 		*f = *d.fig
 		f.Type = d.typ
 		if d.fn != nil {
@@ -136,7 +140,7 @@ func (r *run) figures() {
 		r.fault(d, fault)
 	}
 	for _, d := range p.defs {
-		f := r.res.byName[d.name()]
+		f := r.res.byDef[d.id]
 		f.Uses, f.Models = r.mentions(d.expr())
 		for _, u := range f.Uses {
 			u.UsedBy = append(u.UsedBy, f)
@@ -146,10 +150,11 @@ func (r *run) figures() {
 	for _, f := range r.res.byName {
 		list = append(list, f)
 	}
-	sort.Slice(list, func(i, j int) bool { return list[i].Name < list[j].Name })
+	byName := func(a, b *Figure) int { return strings.Compare(a.Name, b.Name) }
+	slices.SortFunc(list, byName)
 	r.res.figures = list
 	for _, f := range list {
-		sort.Slice(f.UsedBy, func(i, j int) bool { return f.UsedBy[i].Name < f.UsedBy[j].Name })
+		slices.SortFunc(f.UsedBy, byName)
 		if f.Parent != nil {
 			f.Models = f.Parent.Models
 		}
@@ -249,17 +254,17 @@ func (r *run) mentions(x syntax.Expr) (figs []*Figure, models []*ModelCall) {
 	syntax.Walk(x, func(e syntax.Expr) bool {
 		switch e := e.(type) {
 		case *syntax.Name, *syntax.Field:
-			if name, ok := r.prog.chains[e]; ok {
-				f := r.res.byName[name]
+			if to, ok := r.prog.refs[e]; ok {
+				f := r.res.figureAt(to)
 				if f == nil { // a column of a table: the table is what is named
-					f = r.res.byName[r.prog.refs[e].name()]
+					f = r.res.byDef[to.d.id]
 				}
 				add(f)
 				return false
 			}
 		case *syntax.Call:
-			if d := r.prog.refs[e.Fun]; d != nil {
-				add(r.res.byName[d.name()])
+			if to, ok := r.prog.refs[e.Fun]; ok {
+				add(r.res.byDef[to.d.id])
 			}
 			if mc := r.base.calls[e]; mc != nil {
 				models = append(models, mc)
@@ -373,20 +378,25 @@ func (r *run) plainFigure(x syntax.Expr) *Figure {
 	case *syntax.Convert:
 		return r.plainFigure(x.X)
 	case *syntax.Name, *syntax.Field:
-		if name, ok := r.prog.chains[x]; ok {
-			return r.res.byName[name]
+		if to, ok := r.prog.refs[x]; ok {
+			return r.res.figureAt(to)
 		}
 	}
 	return nil
 }
 
+// figureAt gives the figure that a name in an expression means; nil if it has none of its own.
+func (r *Result) figureAt(to ref) *Figure {
+	if to.d.id < len(r.byDef) && r.byDef[to.d.id].Name == to.name {
+		return r.byDef[to.d.id]
+	}
+	return r.byName[to.name]
+}
+
 // Ref returns the figure that a name or field in an expression refers to, or nil.
 func (r *Result) Ref(x syntax.Expr) *Figure {
-	if name, ok := r.prog.chains[x]; ok {
-		return r.byName[name]
-	}
-	if d := r.prog.refs[x]; d != nil {
-		return r.byName[d.name()]
+	if to, ok := r.prog.refs[x]; ok {
+		return r.figureAt(to)
 	}
 	return nil
 }

@@ -197,7 +197,7 @@ func (r *Result) Behind(x syntax.Expr) *Figure {
 	if f := r.Ref(x); f != nil {
 		return f
 	}
-	if d := r.prog.refs[x]; d != nil {
+	if d := r.prog.refs[x].d; d != nil {
 		return r.byName[d.name()]
 	}
 	return nil
