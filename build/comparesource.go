@@ -66,16 +66,5 @@ func openCommit(dir, name string) (fs.FS, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s, and the Git repository has no commit of that name", what)
 	}
-	data, err := git(dir, "archive", "--format=zip", "-0", strings.TrimSpace(string(commit)))
-	if err != nil && strings.Contains(err.Error(), "directory is untracked") {
-		return nil, fmt.Errorf("the folder of the manual does not exist at commit %s", name)
-	}
-	if err != nil {
-		return nil, fmt.Errorf("cannot read commit %s: %v", name, err)
-	}
-	fsys, err := openZip(data)
-	if err != nil {
-		return nil, fmt.Errorf("commit %s: %v", name, err)
-	}
-	return fsys, nil
+	return archived(dir, "commit "+name, strings.TrimSpace(string(commit)))
 }

@@ -10,6 +10,8 @@ func prefixOf(r content.ReleaseSource) string {
 		return r.Folder + "/"
 	case r.Zip != "":
 		return r.Zip + ":"
+	case r.Commit != "":
+		return r.Commit[:min(12, len(r.Commit))] + ":"
 	}
 	return r.Tag + ":"
 }

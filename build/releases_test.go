@@ -120,6 +120,13 @@ func TestReleaseFromTagZipFolder(t *testing.T) {
 	tag := earlier(build(func(n string) string { return `tag = "` + n + `"` }))
 	folder := earlier(build(func(n string) string { return `folder = "releases/folder-` + n + `"` }))
 	zip := earlier(build(func(n string) string { return `zip = "releases/` + n + `.zip"` }))
+	commit := earlier(build(func(n string) string {
+		sum, err := git(repo, "rev-parse", n+"^{commit}")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return `commit = "` + strings.TrimSpace(string(sum)) + `"`
+	}))
 	if len(tag.Paths()) < 60 {
 		t.Errorf("only %d files", len(tag.Paths()))
 	}
@@ -128,6 +135,9 @@ func TestReleaseFromTagZipFolder(t *testing.T) {
 	}
 	if d := difference(tag, zip); len(d) > 0 {
 		t.Errorf("from tags and from zips these differ: %q", d)
+	}
+	if d := difference(tag, commit); len(d) > 0 {
+		t.Errorf("from tags and from commits these differ: %q", d)
 	}
 }
 

@@ -17,6 +17,8 @@ type Source struct {
 	// Tag opens a tag, and gives a key that changes with its content; nil if
 	// there is no repository.
 	Tag func(name string) (fsys fs.FS, key string, err error)
+	// Commit opens a commit by its sum; nil if there is no repository.
+	Commit func(sum string) (fsys fs.FS, key string, err error)
 }
 
 // OpenDir opens a manual in a folder. Nothing outside the folder can be read
@@ -35,8 +37,9 @@ func OpenDir(dir string) (src Source, close func() error, err error) {
 		return Source{}, nil, err
 	}
 	src = Source{
-		FS:  root.FS(),
-		Tag: func(name string) (fs.FS, string, error) { return openTag(dir, name) },
+		FS:     root.FS(),
+		Tag:    func(name string) (fs.FS, string, error) { return openTag(dir, name) },
+		Commit: func(sum string) (fs.FS, string, error) { return openSum(dir, sum) },
 	}
 	return src, root.Close, nil
 }
@@ -54,8 +57,13 @@ func (s Source) release(r content.ReleaseSource) (fsys fs.FS, key string, err er
 			return nil, "", fmt.Errorf("tag %s: the manual does not lie in a Git repository", r.Tag)
 		}
 		return s.Tag(r.Tag)
+	case r.Commit != "":
+		if s.Commit == nil {
+			return nil, "", fmt.Errorf("commit %s: the manual does not lie in a Git repository", r.Commit)
+		}
+		return s.Commit(r.Commit)
 	}
-	return nil, "", errors.New("the release names neither a folder nor a zip nor a tag")
+	return nil, "", errors.New("the release names neither a folder nor a zip nor a tag nor a commit")
 }
 
 func (s Source) folder(name string) (fs.FS, string, error) {

@@ -31,20 +31,45 @@ func openTag(dir, tag string) (fsys fs.FS, key string, err error) {
 	if err != nil {
 		return nil, "", fmt.Errorf("the Git repository has no tag %s; a copy made without tags needs `git fetch --tags`", tag)
 	}
-	// Run in the folder, git archives that folder alone, with paths from it.
-	// Stored, not deflated: it is unpacked again at once.
-	data, err := git(dir, "archive", "--format=zip", "-0", ref)
-	if err != nil && strings.Contains(err.Error(), "directory is untracked") {
-		return nil, "", fmt.Errorf("the folder of the manual does not exist at tag %s", tag)
-	}
+	fsys, err = archived(dir, "tag "+tag, ref)
 	if err != nil {
-		return nil, "", fmt.Errorf("cannot read tag %s: %v", tag, err)
-	}
-	fsys, err = openZip(data)
-	if err != nil {
-		return nil, "", fmt.Errorf("tag %s: %v", tag, err)
+		return nil, "", err
 	}
 	return fsys, "commit " + strings.TrimSpace(string(commit)), nil
+}
+
+// openSum returns the folder dir as it was at the commit of that sum.
+func openSum(dir, sum string) (fsys fs.FS, key string, err error) {
+	what := "commit " + sum
+	if _, err := exec.LookPath("git"); err != nil {
+		return nil, "", fmt.Errorf("%s: the program git is not installed; releases from commits need it", what)
+	}
+	if _, err := git(dir, "rev-parse", "--git-dir"); err != nil {
+		return nil, "", fmt.Errorf("%s: the manual does not lie in a Git repository", what)
+	}
+	if _, err := git(dir, "rev-parse", "--verify", "--quiet", "--end-of-options", sum+"^{commit}"); err != nil {
+		return nil, "", fmt.Errorf("the Git repository has no %s; a shallow copy needs `git fetch --unshallow`", what)
+	}
+	fsys, err = archived(dir, what, sum)
+	return fsys, what, err
+}
+
+// archived returns the folder dir as it was at something that Git knows. Run
+// in the folder, Git archives that folder alone, with paths from it; stored,
+// not deflated, for it is unpacked again at once.
+func archived(dir, what, ref string) (fs.FS, error) {
+	data, err := git(dir, "archive", "--format=zip", "-0", ref)
+	if err != nil && strings.Contains(err.Error(), "directory is untracked") {
+		return nil, fmt.Errorf("the folder of the manual does not exist at %s", what)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("cannot read %s: %v", what, err)
+	}
+	fsys, err := openZip(data)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %v", what, err)
+	}
+	return fsys, nil
 }
 
 // git runs a git command in a folder and returns what it prints.

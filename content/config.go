@@ -52,6 +52,7 @@ type releaseTOML struct {
 	Folder string `toml:"folder"`
 	Zip    string `toml:"zip"`
 	Tag    string `toml:"tag"`
+	Commit string `toml:"commit"`
 	SHA256 string `toml:"sha256"`
 }
 
@@ -88,6 +89,7 @@ type acceptedTOML struct {
 // file system and address can hold.
 var (
 	releaseName = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._+-]*$`)
+	commitSum   = regexp.MustCompile(`^(?:[0-9a-f]{40}|[0-9a-f]{64})$`)
 	sha256Hex   = regexp.MustCompile(`^[0-9a-f]{64}$`)
 	languageTag = regexp.MustCompile(`^[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*$`) // the common forms of BCP 47 (RFC 5646, section 2.1)
 	webAddress  = regexp.MustCompile(`^https?://[^\s]+$`)
@@ -122,7 +124,7 @@ func (m *Manual) loadConfig(list *diag.List) *tomlText {
 		c.Language = "en"
 	}
 	for i, r := range raw.Releases {
-		c.Releases = append(c.Releases, ReleaseSource{Name: r.Name, Folder: r.Folder, Zip: r.Zip, Tag: r.Tag,
+		c.Releases = append(c.Releases, ReleaseSource{Name: r.Name, Folder: r.Folder, Zip: r.Zip, Tag: r.Tag, Commit: r.Commit,
 			SHA256: r.SHA256, Pos: t.place("releases." + strconv.Itoa(i))})
 	}
 	for i, f := range raw.Features {
@@ -197,14 +199,18 @@ func checkConfig(c *Config, t *tomlText, list *diag.List) {
 			}
 		}
 		n := 0
-		for _, s := range []string{r.Folder, r.Zip, r.Tag} {
+		for _, s := range []string{r.Folder, r.Zip, r.Tag, r.Commit} {
 			if s != "" {
 				n++
 			}
 		}
 		if n != 1 {
 			list.Add(r.Pos, "release-source", "release %s names %d sources, want one", r.Name, n).
-				Hint = "write exactly one of folder, zip and tag"
+				Hint = "write exactly one of folder, zip, tag and commit"
+		}
+		if r.Commit != "" && !commitSum.MatchString(r.Commit) {
+			list.Add(t.place(key+".commit"), "release-source", "%q is not the whole sum of a commit", r.Commit).
+				Hint = "git rev-parse NAME prints it: 40 digits, or 64; a short one or a branch may mean another commit tomorrow"
 		}
 		for _, s := range []struct{ key, path string }{{"folder", r.Folder}, {"zip", r.Zip}} {
 			if s.path != "" && (!fs.ValidPath(s.path) || s.path == ".") {

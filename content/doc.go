@@ -9,7 +9,7 @@
 //
 //	manual.toml      required: title, release; also summary, notice, date, current,
 //	                 language, publisher, authors, licence, repository, report, pages,
-//	                 html and [[releases]] with name and one of folder, zip, tag
+//	                 html and [[releases]] with name and one of folder, zip, tag, commit
 //	design.calc      the design sheet
 //	parts.csv        columns id and name, and any of specification, material, kind,
 //	                 mass (g), price (EUR), source, pack, spare, critical, substitutes,

@@ -26,6 +26,7 @@ type Manual struct {
 
 	Files map[string]*diag.File // every text file read, by path
 
+	drafts []*draft   // what Pages were read from
 	prefix string     // put before the names of files in reports
 	mu     sync.Mutex // guards Files, to which Table adds
 }
@@ -76,6 +77,7 @@ type ReleaseSource struct {
 	Folder string // path in the manual
 	Zip    string // path in the manual
 	Tag    string // Git tag of the surrounding repository
+	Commit string // Git commit of the surrounding repository, all digits of its sum
 	SHA256 string // of the zip
 	Pos    diag.Span
 }
