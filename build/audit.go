@@ -36,6 +36,24 @@ var AuditRules = map[string]string{
 	"stale-acceptance":   "An acceptance has nothing to accept any more",
 }
 
+// ReleaseRules says the same of what the releases of a manual tell together,
+// and of what the numbers themselves show.
+var ReleaseRules = map[string]string{
+	"record":          "A figure is not what it was when the figures were last recorded",
+	"sealed-figure":   "A sealed release is computed to another value than it was sealed with",
+	"unsealed-zip":    "A release is a zip without a checksum",
+	"errata-limit":    "The limit that keeps an error of an earlier release from coming back is gone",
+	"feature":         "Nothing on the machine tells two releases apart",
+	"safety-loss":     "A safety message or limit is weaker than in the release before",
+	"moved-page":      "A page is said to have moved and has not",
+	"uncertain-limit": "The uncertainty of a limit is larger than its margin",
+	"curved":          "The slopes at the nominal values do not describe an uncertainty",
+	"outside-range":   "An argument lies outside the range of validity of a model",
+	"crosscheck":      "A second way to a figure comes to another value",
+	"no-spread":       "A figure has no value within the stated ranges and tolerances",
+	"limit-unknown":   "A limit cannot be judged on its worst case",
+}
+
 // audit reports what follows from a computed release. What is unused is told
 // only of a complete release: in one with mistakes, the line that failed may
 // be what uses it.

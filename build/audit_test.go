@@ -140,3 +140,29 @@ func TestAuditFenbank(t *testing.T) {
 		t.Errorf("the limit axis.follows is accepted in writing; got\n%s", got)
 	}
 }
+
+// Every rule of releases and numbers names a code that the program gives.
+func TestReleaseRules(t *testing.T) {
+	var all strings.Builder
+	for _, pattern := range []string{"*.go", "../calc/*.go"} {
+		names, err := filepath.Glob(pattern)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range names {
+			if strings.HasSuffix(name, "_test.go") || name == "audit.go" {
+				continue
+			}
+			data, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all.Write(data)
+		}
+	}
+	for code := range ReleaseRules {
+		if !strings.Contains(all.String(), `"`+code+`"`) {
+			t.Errorf("nothing gives the code %s", code)
+		}
+	}
+}

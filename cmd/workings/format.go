@@ -161,7 +161,7 @@ func writeSARIF(e env, a audited) error {
 		if !seen[d.Code] {
 			seen[d.Code] = true
 			rule := obj{"id": d.Code}
-			if says := build.AuditRules[d.Code]; says != "" {
+			if says := firstText(build.AuditRules[d.Code], build.ReleaseRules[d.Code]); says != "" {
 				rule["shortDescription"] = obj{"text": says}
 			}
 			rules = append(rules, rule)
@@ -192,4 +192,14 @@ func printJSON(e env, v any) error {
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
 	return enc.Encode(v)
+}
+
+// firstText is the first that says something.
+func firstText(texts ...string) string {
+	for _, t := range texts {
+		if t != "" {
+			return t
+		}
+	}
+	return ""
 }
