@@ -203,6 +203,11 @@ func (p *parser) badUnit(prev, t token, err error) {
 			product = fmt.Sprintf("a unit has no spaces inside; for a product write %s %s %c %s%s", p.text(prev), s[:i], s[i], s[i+1:], more)
 		}
 	}
+	if hint == "" {
+		if near := diag.Nearest(span.Text(), workshopUnits); near != "" {
+			hint = "did you mean " + near + "?"
+		}
+	}
 	d := p.report(span, CodeBadUnit, "%s", msg)
 	switch {
 	case hint == "":
@@ -217,6 +222,13 @@ func (p *parser) badUnit(prev, t token, err error) {
 	if product != "" && glued {
 		p.giveUp()
 	}
+}
+
+// workshopUnits are those that a misspelt unit is most likely meant to be.
+var workshopUnits = []string{
+	"mm", "cm", "um", "in", "mm^2", "mm^3", "mL", "kg", "kN", "N*m", "N/mm", "Pa", "kPa", "MPa", "GPa", "bar",
+	"kW", "mW", "kJ", "kWh", "kV", "mV", "mA", "Hz", "kHz", "rpm", "turn", "deg", "rad", "min", "ms", "ohm", "EUR", "USD",
+	"mm/s", "m/s", "m/s^2", "kg/m^3", "g/cm^3", "W/(m*K)", "J/(kg*K)", "kJ/(kg*K)",
 }
 
 func firstRune(s string) rune {

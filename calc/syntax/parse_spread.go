@@ -251,7 +251,7 @@ func (p *parser) checkSpread(x Expr, s *Spread) {
 			continue
 		}
 		m, ok := literalNumber(y)
-		if ok && n.Unit.IsNone() && (m.Unit.Dim != unit.None || m.Unit.Point) {
+		if ok && n.Unit.IsNone() && n.Pos.Text() == n.Text && (m.Unit.Dim != unit.None || m.Unit.Point) {
 			p.report(n.Pos, CodeBareValue, "%s has no unit, but %s has one", n.Text, m.Pos.Text()).
 				Hint = "write " + n.Text + " " + m.Unit.Symbol
 			return

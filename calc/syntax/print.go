@@ -3,6 +3,7 @@ package syntax
 import (
 	"strconv"
 	"strings"
+	"workings/calc/unit"
 )
 
 // The levels of binding, from loose to tight.
@@ -141,9 +142,10 @@ func printNumber(b *strings.Builder, x *Number) {
 	} else {
 		b.WriteString(strconv.FormatFloat(x.V, 'g', -1, 64))
 	}
-	if x.Unit.Symbol != "" {
-		b.WriteString(" " + x.Unit.Symbol)
+	if unit.NeedsSpace(x.Unit) { // 15° has none (SI Brochure, 5.4.3)
+		b.WriteByte(' ')
 	}
+	b.WriteString(x.Unit.Symbol)
 }
 
 func printUnary(b *strings.Builder, x *Unary) {

@@ -481,10 +481,14 @@ func valueText(v calc.Value, u unit.Unit) string {
 
 func numberText(si float64, u unit.Unit) string {
 	n := unit.Round(u.FromSI(si), unit.Rounding{Mode: unit.Sig, N: digits})
-	if strings.Contains(n, ".") && !strings.Contains(n, "e") {
-		n = strings.TrimRight(strings.TrimRight(n, "0"), ".")
+	mantissa, exponent, has := strings.Cut(n, "e")
+	if strings.Contains(mantissa, ".") {
+		mantissa = strings.TrimRight(strings.TrimRight(mantissa, "0"), ".")
 	}
-	return n
+	if has {
+		return mantissa + "e" + exponent
+	}
+	return mantissa
 }
 
 func quantityText(si float64, u unit.Unit) string {
@@ -531,7 +535,7 @@ func spreadRows(f *calc.Figure) [][2]string {
 			rows = append(rows, [2]string{"degrees of freedom", fmt.Sprintf("%.3g", s.DOF)})
 		}
 	}
-	if s.Ranged {
+	if s.Ranged && numberText(s.Low, f.Unit) != numberText(s.High, f.Unit) {
 		rows = append(rows, [2]string{"in use", quantityText(s.Low, f.Unit) + " to " + quantityText(s.High, f.Unit)})
 	}
 	var shares []string

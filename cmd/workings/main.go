@@ -75,7 +75,7 @@ func commands() []command {
 		{"compare", "[--format text|json|markdown] A B [DIR]", "say what differs between two releases, and what caused it", runCompare},
 		{"explain", "[--set NAME=VALUE] [--over NAME=FROM to TO] [--trials N] FIGURE [DIR]", "print how a figure came about", runExplain},
 		{"parts", "[DIR]", "print the parts list: what the steps take, added up, as CSV", runParts},
-		{"models", "[NAME]", "list the engineering models, or show one", runModels},
+		{"models", "[NAME]", "list the engineering models and materials, or show one", runModels},
 		{"guide", "[-o FOLDER] [--port N]", "serve the guide, which teaches all this in an hour", runGuide},
 		{"tidy", "[--check] [DIR]", "lay out the design sheet and the calc blocks of pages", runTidy},
 		{"completion", shellNames, "print the completion of commands and options for a shell", runCompletion},

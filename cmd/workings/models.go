@@ -9,6 +9,7 @@ import (
 
 	"workings/calc/diag"
 	"workings/calc/model"
+	"workings/calc/unit"
 )
 
 func runModels(e env, flags *flag.FlagSet, args []string) int {
@@ -22,11 +23,18 @@ func runModels(e env, flags *flag.FlagSet, args []string) int {
 	}
 	m := model.Find(pos[0])
 	if m == nil {
+		if mat := model.FindMaterial(pos[0]); mat != nil {
+			showMaterial(e.out, mat)
+			return exitOK
+		}
 		var names []string
+		for _, mat := range model.Materials() {
+			names = append(names, mat.Name)
+		}
 		for _, s := range model.Library() {
 			names = append(names, s.Name)
 		}
-		fmt.Fprintf(e.err, "workings models: there is no model %s\n", pos[0])
+		fmt.Fprintf(e.err, "workings models: there is no model or material %s\n", pos[0])
 		if near := diag.Nearest(pos[0], names); near != "" {
 			fmt.Fprintf(e.err, "  hint: did you mean %s?\n", near)
 		} else {
@@ -57,6 +65,36 @@ func listModels(w io.Writer) {
 		for _, s := range byTopic[topic] {
 			fmt.Fprintf(t, "  %s\t%s\n", s.Name, s.Title)
 		}
+	}
+	fmt.Fprintln(t, "\nmaterials, by name in quotes: material(\"…\")")
+	for _, m := range model.Materials() {
+		var has []string
+		for _, p := range m.Props {
+			has = append(has, p.Name)
+		}
+		fmt.Fprintf(t, "  %s\t%s\n", m.Name, strings.Join(has, ", "))
+	}
+	t.Flush()
+}
+
+// showMaterial prints the properties of a material, each with its uncertainty
+// and source.
+func showMaterial(w io.Writer, m *model.Material) {
+	fmt.Fprintln(w, m.Name)
+	if len(m.Also) > 0 {
+		fmt.Fprintln(w, "  also "+strings.Join(m.Also, ", "))
+	}
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	for _, p := range m.Props {
+		u, err := unit.Parse(p.Unit)
+		if err != nil {
+			u = unit.Unit{Factor: 1}
+		}
+		spread := "at least"
+		if p.Rel > 0 {
+			spread = fmt.Sprintf("± %.3g %%", 100*p.Rel)
+		}
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\n", p.Name, quantityText(p.Value, unit.Sensible(u, p.Value)), spread, p.Source)
 	}
 	t.Flush()
 }
@@ -104,18 +142,18 @@ func showModel(w io.Writer, s *model.Spec) {
 
 // shapeText is the unit of an argument or result, and its form if it is no
 // single number.
-func shapeText(unit string, s model.Shape) string {
-	switch unit {
+func shapeText(u string, s model.Shape) string {
+	switch u {
 	case "", "1":
-		unit = "number"
+		u = "number"
 	}
 	switch s {
 	case model.List:
-		return "list of " + unit
+		return "list of " + u
 	case model.Grid:
-		return "field of " + unit
+		return "field of " + u
 	case model.Text:
 		return "text"
 	}
-	return unit
+	return u
 }
