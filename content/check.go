@@ -20,24 +20,9 @@ func (m *Manual) check(drafts []*draft, list *diag.List) {
 	m.checkReasons(drafts, list)
 	m.checkSweeps(drafts, list)
 
-	// A page can be named by its file or, shorter, by its id.
-	byFile := map[string]*draft{}
+	byFile := m.byFile(drafts)
 	for _, d := range drafts {
-		byFile[path.Join(pagesDir, d.page.ID+".md")] = d
-	}
-	for _, d := range drafts {
-		byFile[d.path] = d
-	}
-	for _, d := range drafts {
-		for _, l := range d.page.Links {
-			m.checkLink(d, l, byFile, list)
-		}
-		for _, u := range d.pictures {
-			m.loadPicture(u, list)
-			if !contains(d.page.Pictures, u.path) && m.Pictures[u.path] != nil {
-				d.page.Pictures = append(d.page.Pictures, u.path)
-			}
-		}
+		m.checkPage(d, byFile, list)
 	}
 }
 
@@ -97,7 +82,7 @@ func (m *Manual) checkChecks(list *diag.List) {
 	first := map[string]*Check{}
 	for i, p := range m.Pages {
 		for n, c := range p.Checks {
-			c.Number = "C " + strconv.Itoa(i+1) + "." + strconv.Itoa(n+1)
+			c.Number = checkNumber(i, n)
 			if twin := first[c.ID]; twin != nil {
 				list.Add(c.Pos, "same-check", "two checks have the id %s", c.ID).
 					Also = []diag.Note{{Span: twin.Pos, Msg: "the first is here"}}

@@ -94,9 +94,9 @@ func (m *Manual) loadPages(workers int, list *diag.List) []*draft {
 				Hint = "name the file like 20-frame.md: lower-case letters a to z and digits, words joined by -"
 			continue
 		}
-		d := &draft{m: m, page: &Page{ID: match[2]}, path: name, number: -1}
+		d := &draft{m: m, page: &Page{ID: match[2]}, path: name, order: -1}
 		if n, err := strconv.Atoi(match[1]); err == nil {
-			d.number = n
+			d.order = n
 		}
 		if twin := first[scopeOf(d.page.ID)]; twin != nil {
 			list.Add(at, "same-page", "two pages have the id %s", d.page.ID).
@@ -139,8 +139,8 @@ func (m *Manual) order(drafts []*draft, config *tomlText, list *diag.List) []*dr
 		switch {
 		case d.page.Data.Order != 0:
 			return d.page.Data.Order
-		case d.number >= 0:
-			return d.number
+		case d.order >= 0:
+			return d.order
 		}
 		return int(^uint(0) >> 1)
 	}

@@ -15,11 +15,12 @@ import (
 // A draft is a page while it is read. Pages are read at the same time, so a
 // draft numbers its expressions from 0; Manual.take moves them to their place.
 type draft struct {
-	m      *Manual
-	page   *Page
-	path   string
-	number int // in the file name, -1 without one
-	list   diag.List
+	m     *Manual
+	page  *Page
+	path  string
+	order int // the number in the file name, -1 without one
+	base  int // number of its first expression in the manual
+	list  diag.List
 
 	blocks  []calc.Block
 	exprs   []calc.Expr
@@ -134,71 +135,78 @@ func (m *Manual) file(name string) *diag.File {
 // with the numbers that they have in the manual.
 func (m *Manual) take(drafts []*draft) {
 	for _, d := range drafts {
-		p := d.page
-		base := len(m.Exprs)
+		d.number(len(m.Exprs))
 		m.Exprs = append(m.Exprs, d.exprs...)
 		m.Blocks = append(m.Blocks, d.blocks...)
-		m.Pages = append(m.Pages, p)
-		for i := range d.exprs {
-			p.Exprs = append(p.Exprs, base+i)
+		m.Pages = append(m.Pages, d.page)
+	}
+	m.drafts = drafts
+}
+
+// number gives the expressions of a page the numbers that they have in the
+// manual, from base on.
+func (d *draft) number(base int) {
+	p := d.page
+	d.base = base
+	for i := range d.exprs {
+		p.Exprs = append(p.Exprs, base+i)
+	}
+	move := func(i *int) {
+		if *i >= 0 {
+			*i += base
 		}
-		move := func(i *int) {
-			if *i >= 0 {
-				*i += base
-			}
+	}
+	moveParts := func(parts []FilledPart) {
+		for i := range parts {
+			move(&parts[i].Expr)
 		}
-		moveParts := func(parts []FilledPart) {
-			for i := range parts {
-				move(&parts[i].Expr)
-			}
+	}
+	for _, n := range d.figures {
+		move(&n.Expr)
+	}
+	for _, n := range d.filled {
+		moveParts(n.Parts)
+	}
+	for _, img := range d.images {
+		moveParts(p.Captions[img])
+	}
+	for _, u := range p.Uses {
+		move(&u.Expr)
+		if u.Cut != nil {
+			move(&u.Cut.Pieces)
+			move(&u.Cut.Each)
 		}
-		for _, n := range d.figures {
-			move(&n.Expr)
+	}
+	for _, c := range p.Checks {
+		move(&c.Expr)
+	}
+	for _, plot := range p.Plots {
+		moveParts(plot.TitleParts)
+		moveParts(plot.CaptionParts)
+		for i := range plot.Lines {
+			move(&plot.Lines[i].Expr)
 		}
-		for _, n := range d.filled {
-			moveParts(n.Parts)
+		for i := range plot.Marks {
+			move(&plot.Marks[i].Expr)
 		}
-		for _, img := range d.images {
-			moveParts(p.Captions[img])
+		for i := range plot.Bands {
+			move(&plot.Bands[i].Low)
+			move(&plot.Bands[i].High)
 		}
-		for _, u := range p.Uses {
-			move(&u.Expr)
-			if u.Cut != nil {
-				move(&u.Cut.Pieces)
-				move(&u.Cut.Each)
-			}
-		}
-		for _, c := range p.Checks {
-			move(&c.Expr)
-		}
-		for _, plot := range p.Plots {
-			moveParts(plot.TitleParts)
-			moveParts(plot.CaptionParts)
-			for i := range plot.Lines {
-				move(&plot.Lines[i].Expr)
-			}
-			for i := range plot.Marks {
-				move(&plot.Marks[i].Expr)
-			}
-			for i := range plot.Bands {
-				move(&plot.Bands[i].Low)
-				move(&plot.Bands[i].High)
-			}
-			move(&plot.Against)
-			move(&plot.From)
-			move(&plot.To)
-			move(&plot.Map)
-		}
-		for _, drawing := range p.Drawings {
-			drawing.eachExpr(move)
-		}
-		// Titles of steps and of the page are those of their headings.
-		for _, h := range p.Headings {
-			moveParts(h.Parts)
-		}
-		for _, panel := range p.Panels {
-			moveParts(panel.Parts)
-		}
+		move(&plot.Against)
+		move(&plot.From)
+		move(&plot.To)
+		move(&plot.Map)
+	}
+	for _, drawing := range p.Drawings {
+		drawing.eachExpr(move)
+	}
+	// Titles of steps and of the page are those of their headings.
+	for _, h := range p.Headings {
+		moveParts(h.Parts)
+	}
+	for _, panel := range p.Panels {
+		moveParts(panel.Parts)
 	}
 }
 
