@@ -35,13 +35,8 @@ type Options struct {
 // reports everything that is wrong with any of them; the site is nil if the
 // list holds an error.
 func Build(src Source, opt Options) (*Site, diag.List) {
-	releases, list := Load(src, opt)
-	known, errs := errata(src.FS, releases)
-	list = append(list, errs...)
-	if opt.Set == nil && !list.HasErrors() {
-		list = append(list, auditRecord(src.FS, releases[0])...)
-		list = append(list, auditReleases(releases)...)
-	}
+	releases, known, list := load(src, opt)
+	var errs diag.List
 	var site *Site
 	complete := !list.HasErrors()
 	if opt.Set == nil {
@@ -65,6 +60,19 @@ func Build(src Source, opt Options) (*Site, diag.List) {
 		return nil, list
 	}
 	return site, list
+}
+
+// load reads and computes every release, what is known to be wrong with them,
+// and what follows from them together.
+func load(src Source, opt Options) ([]*Release, map[string][]theme.Erratum, diag.List) {
+	releases, list := Load(src, opt)
+	known, errs := errata(src.FS, releases)
+	list = append(list, errs...)
+	if opt.Set == nil && !list.HasErrors() {
+		list = append(list, auditRecord(src.FS, releases[0])...)
+		list = append(list, auditReleases(releases)...)
+	}
+	return releases, known, list
 }
 
 // Load reads and computes every release: that of the working tree first, then

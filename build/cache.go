@@ -19,6 +19,24 @@ type Cache struct {
 	mu       sync.Mutex
 	loaded   map[string]loaded
 	rendered map[renderKey]rendered
+	made     *theme.Theme
+}
+
+// theme returns a theme, the same at each build.
+func (c *Cache) theme() (*theme.Theme, error) {
+	if c == nil {
+		return theme.New(theme.Options{})
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.made == nil {
+		t, err := theme.New(theme.Options{})
+		if err != nil {
+			return nil, err
+		}
+		c.made = t
+	}
+	return c.made, nil
 }
 
 type loaded struct {

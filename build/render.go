@@ -35,7 +35,7 @@ func render(releases []*Release, known map[string][]theme.Erratum, opt Options) 
 // plan says what the site of releases holds; nothing of it is made yet. The
 // results collect what goes wrong with the plots while it is made.
 func plan(releases []*Release, known map[string][]theme.Erratum, opt Options) (*Site, []*recorder, error) {
-	t, err := theme.New(theme.Options{})
+	t, err := opt.Cache.theme()
 	if err != nil {
 		return nil, nil, err
 	}

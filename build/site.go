@@ -66,6 +66,9 @@ func NewSite(files map[string]string) (*Site, error) {
 // Paths returns the paths of all files, in the order of their bytes.
 func (s *Site) Paths() []string { return slices.Sorted(maps.Keys(s.files)) }
 
+// Has reports whether a file belongs to the site, made or not.
+func (s *Site) Has(path string) bool { return s.files[path] != nil }
+
 // File returns a file of the site; none if it could not be made. The bytes
 // must not be changed.
 func (s *Site) File(path string) ([]byte, bool) {

@@ -20,8 +20,11 @@ type highlighter struct {
 	mu     sync.Mutex
 	lexers map[string]chroma.Lexer // nil: no such language
 	format *chtml.Formatter
-	done   sync.Map // language, line end and code → HTML: each stands on its page and on the whole manual
+	done   map[string]string // language, line end and code → HTML: each stands on its page and on the whole manual
 }
+
+// maxDone is how many blocks of code are kept.
+const maxDone = 20_000
 
 func newHighlighter() *highlighter {
 	return &highlighter{
@@ -51,8 +54,11 @@ func (h *highlighter) html(lang, code string) string {
 		return esc(code)
 	}
 	key := lang + "\n" + code
-	if s, ok := h.done.Load(key); ok {
-		return s.(string)
+	h.mu.Lock()
+	s, ok := h.done[key]
+	h.mu.Unlock()
+	if ok {
+		return s
 	}
 	tokens, err := l.Tokenise(nil, code)
 	if err != nil {
@@ -62,7 +68,12 @@ func (h *highlighter) html(lang, code string) string {
 	if err := h.format.Format(&b, styles.Fallback, tokens); err != nil {
 		return esc(code)
 	}
-	h.done.Store(key, b.String())
+	h.mu.Lock()
+	if h.done == nil || len(h.done) >= maxDone {
+		h.done = map[string]string{}
+	}
+	h.done[key] = b.String()
+	h.mu.Unlock()
 	return b.String()
 }
 

@@ -57,7 +57,11 @@ func New(opt Options) (*Theme, error) {
 }
 
 // Assets returns the files that all pages share, by their paths under assets/.
-func (t *Theme) Assets() (map[string][]byte, error) {
+// They must not be changed.
+func (t *Theme) Assets() (map[string][]byte, error) { return assets() }
+
+// assets are part of the program: the same each time.
+var assets = sync.OnceValues(func() (map[string][]byte, error) {
 	out := map[string][]byte{}
 	root, err := fs.Sub(staticFiles, "static")
 	if err != nil {
@@ -89,7 +93,7 @@ func (t *Theme) Assets() (map[string][]byte, error) {
 	css.WriteString(chart.DrawingCSS)
 	out["style.css"] = css.Bytes()
 	return out, nil
-}
+})
 
 // A Site is all that is published of one machine.
 type Site struct {
