@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net"
 	"net/http"
+	"sync"
 	"time"
 
 	"workings/build"
@@ -19,7 +20,17 @@ type Options struct {
 	// Build makes the site from the present files. The site is not shown if
 	// the list holds errors.
 	Build func() (*build.Site, diag.List)
-	// Built is told of every build, the first included; nil if nobody asks.
+	// Quick makes a site of what the last Build read and of the files that have
+	// changed since, by their paths in the folder. It is shown at once, and what
+	// Build makes of the same files follows. ok is false if only Build can tell.
+	// It may run beside a Build; nil if there is none.
+	Quick func(changed []string) (site *build.Site, ok bool)
+	// Findings is asked after a Build without errors, once the files are still,
+	// for all that should be mended; nil: what Build reports is all.
+	Findings func() diag.List
+	// Built is told of every state of the files that could be made up, the first
+	// included: how long it took from the change to the new pages, and what is
+	// wrong with them; nil if nobody asks.
 	Built func(took time.Duration, list diag.List)
 	// Ready is told the address once the first build is shown; nil if nobody asks.
 	Ready func(address string)
@@ -32,30 +43,18 @@ const headTime = 5 * time.Second
 // every connection and returns nil.
 func Run(ctx context.Context, l net.Listener, opt Options) error {
 	// The watch begins before the first build, so that a change during it is seen.
-	wait := func(ctx context.Context) error { <-ctx.Done(); return ctx.Err() }
+	var watch *watcher
 	if opt.Dir != "" {
-		watch, err := newWatcher(opt.Dir)
-		if err != nil {
+		var err error
+		if watch, err = newWatcher(opt.Dir); err != nil {
 			l.Close()
 			return err
 		}
 		defer watch.close()
-		wait = watch.wait
 	}
 	server := NewServer(opt.Script)
-	update := func() {
-		start := time.Now()
-		site, list := opt.Build()
-		report := ""
-		if list.HasErrors() {
-			site, report = nil, list.Error()
-		}
-		server.Show(site, report)
-		if opt.Built != nil {
-			opt.Built(time.Since(start), list)
-		}
-	}
-	update()
+	follow := follower{opt: opt, server: server}
+	follow.first()
 
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
@@ -74,19 +73,24 @@ func Run(ctx context.Context, l net.Listener, opt Options) error {
 			failed <- fmt.Errorf("the preview's server stopped: %w", err)
 		}
 	}()
-	watching := make(chan struct{})
-	go func() {
-		defer close(watching)
-		for {
-			if err := wait(ctx); err != nil {
-				if ctx.Err() == nil {
-					failed <- err
+	var watching sync.WaitGroup
+	if watch != nil {
+		changes := make(chan change)
+		watching.Go(func() { follow.run(ctx, changes) })
+		watching.Go(func() {
+			defer close(changes)
+			for {
+				c, err := watch.wait(ctx)
+				if err != nil {
+					if ctx.Err() == nil {
+						failed <- err
+					}
+					return
 				}
-				return
+				changes <- c
 			}
-			update()
-		}
-	}()
+		})
+	}
 	if opt.Ready != nil {
 		opt.Ready("http://" + l.Addr().String() + "/")
 	}
@@ -97,7 +101,7 @@ func Run(ctx context.Context, l net.Listener, opt Options) error {
 	case err = <-failed:
 	}
 	stop()
-	<-watching
+	watching.Wait()
 	end, cancel := context.WithTimeout(context.Background(), time.Second)
 	defer cancel()
 	if web.Shutdown(end) != nil {

@@ -11,7 +11,6 @@ import (
 	"time"
 
 	"workings/build"
-	"workings/calc/diag"
 )
 
 // A running is a preview of a real folder.
@@ -44,22 +43,15 @@ func startIn(t *testing.T, dir string) *running {
 	if err != nil {
 		t.Fatal(err)
 	}
+	live := build.NewLive(func() (build.Source, func() error, error) { return build.OpenDir(dir) },
+		build.Options{Tool: build.Tool{Name: "workings", Version: "test"}})
 	ctx, stop := context.WithCancel(context.Background())
 	r := &running{dir: dir, stop: stop, ended: make(chan error, 1), states: make(chan state, 100)}
 	ready := make(chan string, 1)
 	go func() {
 		r.ended <- Run(ctx, l, Options{
 			Dir: dir, Script: script,
-			Build: func() (*build.Site, diag.List) {
-				src, closeDir, err := build.OpenDir(dir)
-				if err != nil {
-					var list diag.List
-					list.Add(diag.Span{}, "no-manual", "%v", err)
-					return nil, list
-				}
-				defer closeDir()
-				return build.Build(src, build.Options{Tool: build.Tool{Name: "workings", Version: "test"}})
-			},
+			Build: live.Build, Quick: live.Quick,
 			Ready: func(a string) { ready <- a },
 		})
 	}()

@@ -59,7 +59,7 @@ func NewServer(script []byte) *Server {
 func (s *Server) Show(site *build.Site, report string) {
 	version := ""
 	if site != nil {
-		version = versionOf(site)
+		version = site.Version()
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -69,20 +69,6 @@ func (s *Server) Show(site *build.Site, report string) {
 	s.report = report
 	close(s.changed)
 	s.changed = make(chan struct{})
-}
-
-// versionOf names the content of a site, so that a page left open from an
-// earlier run of the preview notices a difference too.
-func versionOf(site *build.Site) string {
-	h := sha256.New()
-	for _, p := range site.Paths() {
-		data, _ := site.File(p)
-		sum := sha256.Sum256(data)
-		h.Write([]byte(p))
-		h.Write([]byte{0})
-		h.Write(sum[:])
-	}
-	return hex.EncodeToString(h.Sum(nil))[:16]
 }
 
 // state is what an open page has to know.
@@ -177,9 +163,13 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 	if name == "" || strings.HasSuffix(name, "/") {
 		name += "index.html"
 	}
-	data, ok := site.File(name)
+	data, ok, err := site.Make(name)
+	if err != nil {
+		send(w, r, http.StatusInternalServerError, htmlType, plainPage(st, "This page cannot be made", err.Error()+"\n"))
+		return
+	}
 	if !ok {
-		if _, folder := site.File(name + "/index.html"); folder {
+		if site.Has(name + "/index.html") {
 			// The address is built from a path that the site holds, so it
 			// cannot lead elsewhere.
 			http.Redirect(w, r, "/"+name+"/", http.StatusFound)
@@ -190,7 +180,15 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 	}
 	kind := typeOf(name)
 	if kind == htmlType {
-		data = inject(data, st.Version)
+		// An open page asks whether it is still the same.
+		sum := sha256.Sum256(data)
+		tag := hex.EncodeToString(sum[:8])
+		w.Header().Set("ETag", `"`+tag+`"`)
+		if r.Header.Get("If-None-Match") == `"`+tag+`"` {
+			w.WriteHeader(http.StatusNotModified)
+			return
+		}
+		data = inject(data, st.Version, tag)
 	}
 	send(w, r, http.StatusOK, kind, data)
 }
@@ -205,8 +203,8 @@ func send(w http.ResponseWriter, r *http.Request, status int, kind string, data 
 
 // inject puts the script into a page on its way out: what is published never
 // holds it.
-func inject(page []byte, version string) []byte {
-	tag := `<script src="` + scriptPath + `" data-version="` + html.EscapeString(version) + `" defer></script>`
+func inject(page []byte, version, sum string) []byte {
+	tag := `<script src="` + scriptPath + `" data-version="` + html.EscapeString(version) + `" data-sum="` + html.EscapeString(sum) + `" defer></script>`
 	i := bytes.Index(page, []byte("</head>"))
 	if i < 0 {
 		return append(bytes.Clone(page), tag...)
@@ -222,7 +220,7 @@ func inject(page []byte, version string) []byte {
 func plainPage(st state, title, text string) []byte {
 	return inject([]byte("<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>"+title+"</title>"+
 		"<meta name=\"viewport\" content=\"width=device-width\"></head>\n<body><main data-plain><h1>"+title+"</h1>\n<pre>"+
-		html.EscapeString(text)+"</pre>\n<p><a href=\"/\">To the cover</a></p></main></body></html>\n"), st.Version)
+		html.EscapeString(text)+"</pre>\n<p><a href=\"/\">To the cover</a></p></main></body></html>\n"), st.Version, "")
 }
 
 const htmlType = "text/html; charset=utf-8"

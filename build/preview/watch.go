@@ -7,9 +7,12 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
@@ -17,21 +20,22 @@ import (
 	"workings/build"
 )
 
-// An editor saves in several steps within a few milliseconds. The watcher acts
-// once it has been quiet this long, but does not wait longer than the cap.
-const (
-	quiet = 50 * time.Millisecond
-	delay = 300 * time.Millisecond
-)
+// again is when a file or folder that went away while it was looked at is
+// looked at again.
+const again = 50 * time.Millisecond
 
-// A watcher tells when the files of a folder have changed. Events only say
-// that something may have happened; what counts is the content, so that a
-// save without a change, a touched file or an editor's own files do nothing.
+// A watcher tells which files of a folder have changed. Events only say that
+// something may have happened; what counts is the content, so that a save
+// without a change, a touched file or an editor's own files do nothing.
 type watcher struct {
 	root  string
 	notes *fsnotify.Watcher
-	last  [sha256.Size]byte
+	known map[string]string // path below root → what lies there
+	retry map[string]bool   // what is to be looked at again
 }
+
+// folder is what lies at the path of a folder.
+const folder = "folder"
 
 func newWatcher(root string) (*watcher, error) {
 	root, err := filepath.EvalSymlinks(root)
@@ -40,117 +44,241 @@ func newWatcher(root string) (*watcher, error) {
 	}
 	notes, err := fsnotify.NewWatcher()
 	if err != nil {
-		return nil, fmt.Errorf("cannot watch files: %w", err)
+		return nil, watchError(err)
 	}
-	w := &watcher{root: root, notes: notes}
-	if w.last, err = w.scan(); err != nil {
+	w := &watcher{root: root, notes: notes, known: map[string]string{}, retry: map[string]bool{}}
+	if err := w.look(".", map[string]bool{}); err != nil {
 		notes.Close()
-		return nil, err
+		return nil, watchError(err)
 	}
 	return w, nil
 }
 
+// watchError says what to do where the system watches no more.
+func watchError(err error) error {
+	switch {
+	case errors.Is(err, syscall.ENOSPC):
+		return fmt.Errorf("cannot watch more folders: the system's limit is reached; close programs that watch files, or raise it, as in sysctl fs.inotify.max_user_watches=524288: %w", err)
+	case errors.Is(err, syscall.EMFILE), errors.Is(err, syscall.ENFILE):
+		return fmt.Errorf("cannot watch files: too many are open or watched; close programs that watch files, or raise the limit, as in sysctl fs.inotify.max_user_instances=1024 or ulimit -n 4096: %w", err)
+	}
+	return fmt.Errorf("cannot watch files: %w", err)
+}
+
 func (w *watcher) close() { w.notes.Close() }
+
+// A change is what a save did.
+type change struct {
+	paths []string // of files that were changed, made or removed, slash-separated and sorted
+	// partial is a change that is likely to be the first step of a save: a file
+	// is gone or without content, which an editor leaves for a moment that moves
+	// the old file away, or empties it and then writes it.
+	partial bool
+}
 
 // wait returns once the content of the folder is not what it was when wait or
 // newWatcher last returned, or with the context's error.
-func (w *watcher) wait(ctx context.Context) error {
+func (w *watcher) wait(ctx context.Context) (change, error) {
 	var fire <-chan time.Time
-	var first time.Time
 	for {
+		if len(w.retry) > 0 && fire == nil {
+			fire = time.After(again)
+		}
+		look := map[string]bool{}
 		select {
 		case <-ctx.Done():
-			return ctx.Err()
+			return change{}, ctx.Err()
 		case ev, ok := <-w.notes.Events:
 			if !ok {
-				return errors.New("the watch on the files has ended")
+				return change{}, errEnded
 			}
-			if ev.Op == fsnotify.Chmod || ignored(filepath.Base(ev.Name)) {
-				continue
-			}
+			w.note(ev, look)
 		case _, ok := <-w.notes.Errors:
 			// Events were lost: look at everything again.
 			if !ok {
-				return errors.New("the watch on the files has ended")
+				return change{}, errEnded
 			}
+			look["."] = true
 		case <-fire:
-			now, err := w.scan()
-			if err == nil && now != w.last {
-				w.last = now
-				return nil
-			}
 			fire = nil
-			if err != nil {
-				// A file or folder went away while it was looked at, which
-				// its own event may have told before: look again.
-				fire, first = time.After(delay), time.Now()
+			maps.Copy(look, w.retry)
+			clear(w.retry)
+		}
+		// What has come meanwhile belongs to the same save.
+		for more := true; more; {
+			select {
+			case ev := <-w.notes.Events:
+				w.note(ev, look)
+			default:
+				more = false
 			}
-			continue
 		}
-		if fire == nil {
-			first = time.Now()
+		changed := map[string]bool{}
+		for _, path := range slices.Sorted(maps.Keys(look)) {
+			err := w.look(path, changed)
+			switch {
+			case err == nil:
+			case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EMFILE), errors.Is(err, syscall.ENFILE):
+				return change{}, watchError(err)
+			default:
+				// It went away while it was looked at, which its own event may
+				// have told before.
+				w.retry[path] = true
+			}
 		}
-		fire = time.After(max(0, min(quiet, delay-time.Since(first))))
+		if len(changed) > 0 {
+			c := change{paths: slices.Sorted(maps.Keys(changed))}
+			for _, path := range c.paths {
+				what, there := w.known[path]
+				c.partial = c.partial || !there || what == "file "+noContent
+			}
+			return c, nil
+		}
 	}
 }
 
-// scan puts a watch on every folder, then reads it: what is written later
-// raises an event, what was written before is read now. It never follows
-// symbolic links.
-func (w *watcher) scan() (sum [sha256.Size]byte, err error) {
-	all := sha256.New()
-	err = filepath.WalkDir(w.root, func(path string, d fs.DirEntry, err error) error {
-		if err != nil {
-			return err
+var errEnded = errors.New("the watch on the files has ended")
+
+// note enters what an event names among what is to be looked at.
+func (w *watcher) note(ev fsnotify.Event, look map[string]bool) {
+	if ev.Op == fsnotify.Chmod || ev.Name == "" {
+		return
+	}
+	path, err := filepath.Rel(w.root, ev.Name)
+	if err != nil {
+		return
+	}
+	path = filepath.ToSlash(path)
+	for _, name := range strings.Split(path, "/") {
+		if name != "." && ignored(name) {
+			return
 		}
-		if path != w.root && ignored(d.Name()) {
-			if d.IsDir() {
-				return fs.SkipDir
-			}
-			return nil
-		}
-		rel, err := filepath.Rel(w.root, path)
-		if err != nil {
-			return err
-		}
-		switch {
-		case d.IsDir():
-			if _, err := os.Lstat(filepath.Join(path, build.ListFile)); err == nil {
-				return fs.SkipDir // a published site inside the manual
-			}
-			fmt.Fprintf(all, "folder %q\n", rel)
-			// Added twice, a folder is watched once.
-			return w.notes.Add(path)
-		case d.Type()&fs.ModeSymlink != 0:
-			to, err := os.Readlink(path)
-			if err != nil {
-				return err
-			}
-			fmt.Fprintf(all, "link %q %q\n", rel, to)
-		case d.Type().IsRegular():
-			one, err := hashFile(path)
-			if err != nil {
-				return err
-			}
-			fmt.Fprintf(all, "file %q %x\n", rel, one)
-		}
-		return nil
-	})
-	return [sha256.Size]byte(all.Sum(nil)), err
+	}
+	if dir := filepath.ToSlash(filepath.Dir(path)); path != "." && w.known[dir] != folder {
+		// A folder that was moved with the one above it still speaks under its old name.
+		look["."] = true
+		return
+	}
+	look[path] = true
+	if filepath.Base(path) == build.ListFile {
+		look[filepath.ToSlash(filepath.Dir(path))] = true // its folder has become a site, or is none any more
+	}
 }
 
-func hashFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
+// look compares what lies at a path and below with what is known, and enters
+// the paths of files that differ. A folder is put under watch before it is
+// read: what is written later raises an event, what was written before is read
+// now. Symbolic links are not followed.
+func (w *watcher) look(path string, changed map[string]bool) error {
+	info, err := os.Lstat(w.full(path))
 	if err != nil {
-		return nil, err
+		w.forget(path, changed)
+		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
+			return nil
+		}
+		return err
+	}
+	if !info.IsDir() {
+		what, err := w.read(path, info)
+		if err != nil {
+			return err
+		}
+		if w.known[path] != what {
+			w.forget(path, changed) // if it was a folder
+			w.known[path] = what
+			changed[path] = true
+		}
+		return nil
+	}
+	if _, err := os.Lstat(w.full(path + "/" + build.ListFile)); err == nil && path != "." {
+		w.forget(path, changed) // a published site inside the manual
+		return nil
+	}
+	if w.known[path] != folder {
+		w.forget(path, changed)
+		w.known[path] = folder
+		// Where it was moved here, the library ends its watch under the old name
+		// a moment later, and with it the new one: it is looked at once more.
+		w.retry[path] = true
+	}
+	// Added twice, a folder is watched once; a new one of the same name is another.
+	if err := w.notes.Add(w.full(path)); err != nil {
+		return err
+	}
+	entries, err := os.ReadDir(w.full(path))
+	if err != nil {
+		return err
+	}
+	there := map[string]bool{}
+	var errs []error
+	for _, e := range entries {
+		if !ignored(e.Name()) {
+			below := join(path, e.Name())
+			there[below] = true
+			errs = append(errs, w.look(below, changed))
+		}
+	}
+	for old := range w.known {
+		if old != "." && filepath.ToSlash(filepath.Dir(old)) == path && !there[old] {
+			w.forget(old, changed)
+		}
+	}
+	return errors.Join(errs...)
+}
+
+func join(dir, name string) string {
+	if dir == "." {
+		return name
+	}
+	return dir + "/" + name
+}
+
+func (w *watcher) full(path string) string { return filepath.Join(w.root, filepath.FromSlash(path)) }
+
+// forget takes out what is known of a path and of all below.
+func (w *watcher) forget(path string, changed map[string]bool) {
+	what, ok := w.known[path]
+	if !ok {
+		return
+	}
+	delete(w.known, path)
+	if what != folder {
+		changed[path] = true
+		return
+	}
+	for below := range w.known {
+		if path == "." || strings.HasPrefix(below, path+"/") {
+			if w.known[below] != folder {
+				changed[below] = true
+			}
+			delete(w.known, below)
+		}
+	}
+}
+
+// read says what lies at the path of a file.
+func (w *watcher) read(path string, info fs.FileInfo) (string, error) {
+	switch {
+	case info.Mode()&fs.ModeSymlink != 0:
+		to, err := os.Readlink(w.full(path))
+		return "link " + to, err
+	case !info.Mode().IsRegular():
+		return info.Mode().Type().String(), nil
+	}
+	f, err := os.Open(w.full(path))
+	if err != nil {
+		return "", err
 	}
 	defer f.Close()
 	h := sha256.New()
 	if _, err := io.Copy(h, f); err != nil {
-		return nil, err
+		return "", err
 	}
-	return h.Sum(nil), nil
+	return "file " + string(h.Sum(nil)), nil
 }
+
+// noContent is the checksum of a file without content.
+var noContent = string(sha256.New().Sum(nil))
 
 // ignored reports whether a name is none that a manual has: hidden files and
 // what editors leave for a moment while they save.

@@ -52,7 +52,8 @@ func remove(t *testing.T, dir, name string) {
 func within(w *watcher, d time.Duration) bool {
 	ctx, cancel := context.WithTimeout(context.Background(), d)
 	defer cancel()
-	return w.wait(ctx) == nil
+	_, err := w.wait(ctx)
+	return err == nil
 }
 
 const (

@@ -39,17 +39,14 @@ func runPreview(e env, flags *flag.FlagSet, args []string) int {
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	first, cache := true, &build.Cache{}
+	first := true
+	live := build.NewLive(func() (build.Source, func() error, error) { return build.OpenDir(dir) }, build.Options{Tool: tool})
 	err = preview.Run(ctx, l, preview.Options{
-		Dir:    dir,
-		Script: script,
-		Build: func() (*build.Site, diag.List) {
-			site, list, err := buildDir(e, dir, build.Options{Cache: cache})
-			if err != nil { // the folder was moved away while it is watched
-				list.Add(diag.Span{}, "no-manual", "%v", err)
-			}
-			return site, list
-		},
+		Dir:      dir,
+		Script:   script,
+		Build:    live.Build,
+		Quick:    live.Quick,
+		Findings: live.Findings,
 		Built: func(took time.Duration, list diag.List) {
 			report(e.err, list)
 			if !first && !list.HasErrors() {

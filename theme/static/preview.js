@@ -4,6 +4,7 @@
   "use strict";
   const own = document.currentScript;
   let version = own ? own.dataset.version : "";
+  let sum = own ? own.dataset.sum : ""; // of the page as it is shown
   let stream = null;
   let busy = false;
   let again = false;
@@ -104,13 +105,19 @@
     if (busy) { again = true; return; }
     busy = true;
     try {
-      const answer = await fetch(location.pathname + location.search, { cache: "no-store" });
-      const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
-      const plain = (d) => d.querySelector("main[data-plain]");
-      if (!answer.ok || plain(document) || plain(fresh)) { location.reload(); return; }
-      await swap(fresh);
-      const tag = fresh.querySelector("script[data-version]");
-      version = tag ? tag.dataset.version : next;
+      const headers = sum ? { "If-None-Match": `"${sum}"` } : {};
+      const answer = await fetch(location.pathname + location.search, { cache: "no-store", headers });
+      if (answer.status === 304) { // nothing on it has changed
+        version = next;
+      } else {
+        const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+        const plain = (d) => d.querySelector("main[data-plain]");
+        if (!answer.ok || plain(document) || plain(fresh)) { location.reload(); return; }
+        await swap(fresh);
+        const tag = fresh.querySelector("script[data-version]");
+        version = tag ? tag.dataset.version : next;
+        sum = tag ? tag.dataset.sum : "";
+      }
     } catch {
       location.reload();
       return;
