@@ -71,7 +71,7 @@ type Spread struct {
 	TolLo  float64 // worst case of the tolerances below the nominal, ≥ 0
 	TolHi  float64 // worst case above, ≥ 0
 	TolRSS float64 // root sum of squares of the tolerances
-	Ranged bool    // depends on an operating range
+	Ranged bool    // an operating range moves it
 	Low    float64 // over the operating ranges
 	High   float64
 	LowAt  []Setting // the range inputs at which Low occurs

@@ -93,8 +93,12 @@ func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault stri
 	sort.SliceStable(shares, func(i, j int) bool { return shares[i].Part > shares[j].Part })
 	s.Shares = shares
 	if deps := p.ranged(from); len(deps) > 0 {
-		known = true
 		r.extremes(s, v.n, deps, tried)
+		// What a range moves by no more than the noise of arithmetic it does not move.
+		if s.High-s.Low <= 1e-12*math.Max(math.Abs(s.Low), math.Abs(s.High)) {
+			s.Ranged, s.Low, s.High, s.LowAt, s.HighAt = false, 0, 0, nil, nil
+		}
+		known = known || s.Ranged
 	}
 	switch {
 	case missing != "":

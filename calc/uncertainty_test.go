@@ -177,3 +177,14 @@ func TestUnknownLimit(t *testing.T) {
 		}
 	}
 }
+
+// A range that cancels out of a figure is not shown with it.
+func TestRangeThatDoesNotReach(t *testing.T) {
+	r, list := sheet(t, "room = 15 °C to 30 °C\nrise = room - room\nloss = 3 W/K * (rise + 2 K) / (rise + 2 K)\n", nil)
+	if list.HasErrors() {
+		t.Fatal(list)
+	}
+	if sp := r.Figure("loss").Spread; sp != nil && sp.Ranged {
+		t.Errorf("%+v", sp)
+	}
+}
