@@ -1,6 +1,7 @@
 package calc_test
 
 import (
+	"flag"
 	"fmt"
 	"math"
 	"os"
@@ -105,6 +106,7 @@ func releaseSeeds(t testing.TB) []string {
 // without a fault of ours; nothing that it gives is no number; the places of
 // all reports lie in their files; and once more it gives the same.
 func FuzzRelease(f *testing.F) {
+	fewSteps()
 	for _, s := range releaseSeeds(f) {
 		f.Add(s)
 	}
@@ -266,4 +268,12 @@ func spreadText(s *calc.Spread) string {
 		return ""
 	}
 	return fmt.Sprintf("%+v", *s)
+}
+
+// fewSteps keeps a fuzzer from spending its time on counting; the tests of the
+// seeds count to the end.
+func fewSteps() {
+	if fuzz := flag.Lookup("test.fuzz"); fuzz != nil && fuzz.Value.String() != "" {
+		calc.SetMaxSteps(200_000)
+	}
 }

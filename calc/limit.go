@@ -172,6 +172,9 @@ func (r *run) compare(c comparison) *Limit {
 			out.Ratio = worst / y.n
 		}
 	}
+	if math.IsInf(out.Ratio, 0) {
+		out.Ratio = 0 // of next to nothing, a share says nothing
+	}
 	out.Doubtful = u > 0 && u > math.Abs(out.Margin)
 	return out
 }

@@ -219,6 +219,7 @@ func (w *writer) sheet() string {
 // FuzzWritten: a sheet whose kinds agree compiles, runs in short time without
 // a fault, and gives numbers or says why not.
 func FuzzWritten(f *testing.F) {
+	fewSteps()
 	f.Add([]byte{})
 	for i := range 200 {
 		seed := make([]byte, 120)

@@ -145,7 +145,16 @@ func printNumber(b *strings.Builder, x *Number) {
 	if unit.NeedsSpace(x.Unit) { // 15° has none (SI Brochure, 5.4.3)
 		b.WriteByte(' ')
 	}
-	b.WriteString(x.Unit.Symbol)
+	b.WriteString(unitText(x.Unit))
+}
+
+// unitText is a unit as a sheet has it: one that only divides stands behind per.
+func unitText(u unit.Unit) string {
+	if rest, ok := strings.CutPrefix(u.Symbol, "1/"); ok {
+		rest = strings.TrimSuffix(strings.TrimPrefix(rest, "("), ")")
+		return "per " + strings.ReplaceAll(rest, "*", " per ")
+	}
+	return u.Symbol
 }
 
 func printUnary(b *strings.Builder, x *Unary) {
@@ -201,7 +210,7 @@ func printConvert(b *strings.Builder, x *Convert) {
 	if x.Unit.Symbol == "" {
 		b.WriteByte('1')
 	}
-	b.WriteString(x.Unit.Symbol)
+	b.WriteString(unitText(x.Unit))
 }
 
 // Quote returns a text as it is written in a sheet.
