@@ -237,22 +237,28 @@ func isName(s string) bool {
 // readFilled reads a code block whose figures are filled in.
 func (d *draft) readFilled(f *ast.FencedCodeBlock, language string) ast.Node {
 	n := &FilledNode{Language: language, At: d.fenceSpan(f)}
-	add := func(parts ...FilledPart) {
-		for _, p := range parts {
-			if last := len(n.Parts) - 1; p.Expr < 0 && last >= 0 && n.Parts[last].Expr < 0 {
-				n.Parts[last].Text += p.Text
-				continue
-			}
-			n.Parts = append(n.Parts, p)
+	var plain strings.Builder
+	flush := func() {
+		if plain.Len() > 0 {
+			n.Parts = append(n.Parts, FilledPart{Text: plain.String(), Expr: -1})
+			plain.Reset()
 		}
 	}
 	for i := range f.Lines().Len() {
 		s := f.Lines().At(i)
 		if s.Padding > 0 {
-			add(FilledPart{Text: strings.Repeat(" ", s.Padding), Expr: -1})
+			plain.WriteString(strings.Repeat(" ", s.Padding))
 		}
-		add(d.fill(s.Start, s.Stop)...)
+		for _, p := range d.fill(s.Start, s.Stop) {
+			if p.Expr < 0 {
+				plain.WriteString(p.Text)
+				continue
+			}
+			flush()
+			n.Parts = append(n.Parts, p)
+		}
 	}
+	flush()
 	d.filled = append(d.filled, n)
 	return n
 }

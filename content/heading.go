@@ -138,37 +138,41 @@ func (d *draft) anchor(id string, at diag.Span, what string) {
 // freeAnchor enters an id, with -2, -3 … behind it if it is taken.
 func (d *draft) freeAnchor(id string, at diag.Span) string {
 	free := id
-	for n := 2; ; n++ {
+	n := max(d.next[id], 2) // those before are taken
+	for ; ; n++ {
 		if _, taken := d.anchors[free]; !taken {
-			d.anchors[free] = at
-			return free
+			break
 		}
 		free = id + "-" + strconv.Itoa(n)
 	}
+	d.anchors[free] = at
+	d.next[id] = n
+	return free
 }
 
 // textParts gives what a reader sees of a node as plain text and figures.
 func textParts(n ast.Node, src []byte) []FilledPart {
 	var parts []FilledPart
+	var plain strings.Builder
 	add := func(s string) {
-		if s == "" {
-			return
+		plain.WriteString(s)
+	}
+	flush := func() {
+		if plain.Len() > 0 {
+			parts = append(parts, FilledPart{Text: plain.String(), Expr: -1})
+			plain.Reset()
 		}
-		if last := len(parts) - 1; last >= 0 && parts[last].Expr < 0 {
-			parts[last].Text += s
-			return
-		}
-		parts = append(parts, FilledPart{Text: s, Expr: -1})
 	}
 	_ = ast.Walk(n, func(c ast.Node, entering bool) (ast.WalkStatus, error) {
 		if !entering {
-			if c != n && c.Type() == ast.TypeBlock && len(parts) > 0 {
+			if c != n && c.Type() == ast.TypeBlock && len(parts)+plain.Len() > 0 {
 				add(" ")
 			}
 			return ast.WalkContinue, nil
 		}
 		switch c := c.(type) {
 		case *FigureNode:
+			flush()
 			parts = append(parts, FilledPart{Text: c.At.Text(), Expr: c.Expr})
 		case *ast.Text:
 			add(plainText(c, src))
@@ -184,9 +188,11 @@ func textParts(n ast.Node, src []byte) []FilledPart {
 		case *ast.FencedCodeBlock, *ast.CodeBlock:
 			add(string(c.Lines().Value(src)))
 		case *FilledNode:
+			flush()
 			parts = append(parts, c.Parts...)
 		}
 		return ast.WalkContinue, nil
 	})
+	flush()
 	return parts
 }

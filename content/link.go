@@ -37,8 +37,10 @@ func (d *draft) readLink(n ast.Node) {
 	l := &Link{Node: n}
 	switch n := n.(type) {
 	case *ast.Link:
-		l.Target = resolve(n.Destination)
 		l.Pos = d.destination(n, n.Destination, n.Reference)
+		if !d.refer(l.Pos, n.Reference, n.Destination, n.Title) {
+			return
+		}
 		if len(n.Title) > 0 {
 			if i, ok := d.titlePlace(n.Destination, n.Title); ok {
 				d.noFigure(d.span(i, i+len(n.Title)))
@@ -46,6 +48,7 @@ func (d *draft) readLink(n ast.Node) {
 				d.list.Add(l.Pos, "figure-place", "a figure cannot stand in the title of a link")
 			}
 		}
+		l.Target = resolve(n.Destination)
 	case *ast.AutoLink:
 		label := n.Label(d.page.File.Text)
 		l.Target = string(n.URL(d.page.File.Text))
@@ -140,11 +143,7 @@ func (m *Manual) checkLink(d *draft, l *Link, byFile map[string]*draft, list *di
 		return
 	}
 	if _, ok := to.anchors[anchor]; !ok {
-		var ids []string
-		for id := range to.anchors {
-			ids = append(ids, id)
-		}
-		sort.Strings(ids)
+		ids := to.places()
 		where := "this page"
 		if to != d {
 			where = to.path
@@ -157,6 +156,15 @@ func (m *Manual) checkLink(d *draft, l *Link, byFile map[string]*draft, list *di
 			e.Hint = "its places are " + strings.Join(ids, ", ")
 		}
 	}
+}
+
+// places lists the ids of a page for a hint; none if they are too many to be
+// looked through for each link that is wrong.
+func (d *draft) places() []string {
+	if len(d.anchors) > 1000 {
+		return nil
+	}
+	return sortedKeys(d.anchors)
 }
 
 // mustExist reports a file of the manual that is not there.

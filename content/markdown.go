@@ -25,11 +25,23 @@ var markdown = newMarkdown()
 
 func newMarkdown() goldmark.Markdown {
 	return goldmark.New(
-		goldmark.WithExtensions(Extensions()...),
+		goldmark.WithParser(parser.NewParser(
+			parser.WithBlockParsers(blockParsers()...),
+			parser.WithInlineParsers(parser.DefaultInlineParsers()...),
+			parser.WithParagraphTransformers(parser.DefaultParagraphTransformers()...),
+		)),
+		goldmark.WithExtensions(extension.Table, extension.Strikethrough, extension.TaskList),
 		goldmark.WithParserOptions(
 			parser.WithAttribute(),
-			// Before links (200) and emphasis (500), after code spans (100).
-			parser.WithInlineParsers(util.Prioritized(figureParser{}, 150)),
+			parser.WithInlineParsers(
+				util.Prioritized(marks{}, 0), // before all others
+				util.Prioritized(extension.NewFootnoteParser(), 101),
+				// Before links (200) and emphasis (500), after code spans (100).
+				util.Prioritized(figureParser{}, 150),
+			),
+			// Before definitions of links (100) and tables (200).
+			parser.WithParagraphTransformers(util.Prioritized(paragraphs{}, 50)),
+			parser.WithASTTransformers(util.Prioritized(extension.NewFootnoteASTTransformer(), 999)),
 		),
 	)
 }

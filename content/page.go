@@ -28,6 +28,7 @@ type draft struct {
 	step    *Step     // the step being read
 	steps   map[*ast.Heading]*Step
 	anchors map[string]diag.Span
+	next    map[string]int // the number that an anchor of that name would get
 
 	figures  []*FigureNode
 	filled   []*FilledNode
@@ -35,6 +36,7 @@ type draft struct {
 	swept    []*Plot
 	pictures []pictureUse
 	broken   bool // the file could not be read
+	used     counts
 }
 
 // An exprForm is how an expression is shown and what it must be.
@@ -56,12 +58,19 @@ func (d *draft) read() {
 	p := d.page
 	d.steps = map[*ast.Heading]*Step{}
 	d.anchors = map[string]diag.Span{}
-	p.File = d.m.readText(d.path, maxText, &d.list)
+	d.next = map[string]int{}
+	p.File = d.m.readText(d.path, maxPage, &d.list)
 	if p.File == nil {
 		d.broken = true
 		if p.File = d.m.file(d.path); p.File == nil {
 			p.File = diag.NewFile(d.m.prefix+d.path, nil)
 		}
+		p.Doc = ast.NewDocument()
+		p.Title = p.ID
+		return
+	}
+	if !d.fewLines() {
+		d.broken = true
 		p.Doc = ast.NewDocument()
 		p.Title = p.ID
 		return
@@ -123,6 +132,7 @@ func (d *draft) read() {
 	for i := range d.exprs {
 		d.exprs[i].Scope = p.Scope
 	}
+	d.fewReports()
 }
 
 func (m *Manual) file(name string) *diag.File {

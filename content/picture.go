@@ -33,6 +33,9 @@ type pictureUse struct {
 func (d *draft) readImage(n *ast.Image) {
 	src := d.page.File.Text
 	at := d.destination(n, n.Destination, n.Reference)
+	if !d.refer(at, n.Reference, n.Destination, n.Title) {
+		return
+	}
 	target := resolve(n.Destination)
 	if strings.TrimSpace(Fill(textParts(n, src), nil)) == "" {
 		d.list.Warn(at, "alt-text", "this picture has no text for those who cannot see it").

@@ -3,6 +3,7 @@ package content
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io/fs"
 	"path"
 	"slices"
@@ -51,7 +52,10 @@ func (m *Manual) readText(name string, limit int64, list *diag.List) *diag.File 
 		list.Add(whole, "unreadable", "%s is a folder, not a file", name)
 		return nil
 	case info.Size() > limit:
-		list.Add(whole, "too-large", "the file has %d bytes, more than the %d MiB that are read", info.Size(), limit>>20)
+		e := list.Add(whole, "too-large", "the file has %d bytes, more than the %s that are read", info.Size(), kibi(limit))
+		if limit == maxPage {
+			e.Hint = splitHint
+		}
 		return nil
 	default:
 		raw, err = fs.ReadFile(m.FS, name)
@@ -70,6 +74,14 @@ func (m *Manual) readText(name string, limit int64, list *diag.List) *diag.File 
 		return nil
 	}
 	return f
+}
+
+// kibi says a number of bytes in the largest binary prefix that divides it.
+func kibi(n int64) string {
+	if n >= 1<<20 && n%(1<<20) == 0 {
+		return fmt.Sprintf("%d MiB", n>>20)
+	}
+	return fmt.Sprintf("%d KiB", n>>10)
 }
 
 // badText finds the first byte that makes a text no UTF-8 text, or -1.
