@@ -21,14 +21,17 @@ import (
 const (
 	maxPage      = 512 << 10
 	maxLines     = 20_000
-	maxNesting   = 30       // lists, quotes and footnotes in each other
-	maxMarks     = 500      // of emphasis, links, code, HTML and figures, in a paragraph
-	maxParagraph = 64 << 10 // bytes, of a paragraph that has marks
-	maxFootnotes = 500      // each reference looks through all
-	maxDefined   = 2000     // lines of a paragraph that begins with definitions of links
-	maxCells     = 100_000  // of all tables of a page, each row counted at full width
-	maxReferred  = 1 << 20  // bytes of addresses and titles that links take from elsewhere
-	maxReports   = 200      // of one page
+	maxNesting   = 30        // lists, quotes and footnotes in each other
+	maxMarks     = 500       // of emphasis, links, code, HTML and figures, in a paragraph
+	maxParagraph = 64 << 10  // bytes, of a paragraph that has marks
+	maxFootnotes = 500       // each reference looks through all
+	maxDefined   = 2000      // lines of a paragraph that begins with definitions of links
+	maxCells     = 100_000   // of all tables of a page, each row counted at full width
+	maxReferred  = 1 << 20   // bytes of addresses and titles that links take from elsewhere
+	maxReports   = 200       // of one file
+	maxConfig    = 256 << 10 // manual.toml
+	maxKeys      = 5000      // lines of TOML that say something
+	maxColumns   = 200       // of the parts list
 )
 
 // Counts are what a page has used up of its bounds.
@@ -209,24 +212,25 @@ func (d *draft) refer(at diag.Span, ref *ast.ReferenceLink, address, title []byt
 	return d.used.referred <= maxReferred
 }
 
-// fewReports keeps the reports of a page to what somebody can read.
-func (d *draft) fewReports() {
-	if len(d.list) <= maxReports {
-		return
+// few keeps the reports of a file to what somebody can read: the first of
+// them, and errors rather than findings.
+func few(list diag.List) diag.List {
+	if len(list) <= maxReports {
+		return list
 	}
-	sorted := d.list.Sorted()
+	sorted := list.Sorted()
 	if len(sorted) <= maxReports {
-		return
+		return sorted
 	}
 	errors := slices.DeleteFunc(slices.Clone(sorted), func(r *diag.Diag) bool { return r.Warn })
 	first := errors
 	if len(first) == 0 {
 		first = sorted
 	}
-	first = first[:min(len(first), maxReports)]
+	first = slices.Clip(first[:min(len(first), maxReports)])
 	rest := len(sorted) - len(first)
-	d.list = first
-	more := d.list.Add(first[len(first)-1].Span, "more-reports", "there are %d more reports on this page", rest)
+	more := first.Add(first[len(first)-1].Span, "reports", "there are %d more reports in this file", rest)
 	more.Warn = len(errors) == 0
 	more.Hint = "mend those before first"
+	return first
 }

@@ -98,7 +98,7 @@ var (
 
 func (m *Manual) loadConfig(list *diag.List) *tomlText {
 	m.Config.Language = "en"
-	f := m.readText(configName, maxText, list)
+	f := m.readText(configName, maxConfig, list)
 	if f == nil {
 		if m.Files[configName] == nil && !list.HasErrors() {
 			list.Add(diag.Span{File: diag.NewFile(m.prefix+configName, nil)}, "no-manual", "there is no %s here", configName).

@@ -44,13 +44,16 @@ func Load(fsys fs.FS, opt Options) (*Manual, diag.List) {
 	}
 	var list diag.List
 	config := m.loadConfig(&list)
+	list = few(list)
 	if f := m.readText(sheetName, maxText, &list); f != nil {
 		m.Sheet = f
 	}
 	sheet, errs := syntax.Parse(m.Sheet, []syntax.Seg{{Start: 0, End: len(m.Sheet.Text)}})
 	list = append(list, errs...)
 	m.Blocks = []calc.Block{{Sheet: sheet, Pos: diag.Span{File: m.Sheet}}}
-	m.loadParts(&list)
+	var parts diag.List
+	m.loadParts(&parts)
+	list = append(list, few(parts)...)
 
 	drafts := m.loadPages(opt.Workers, &list)
 	drafts = m.order(drafts, config, &list)

@@ -132,7 +132,7 @@ func (d *draft) read() {
 	for i := range d.exprs {
 		d.exprs[i].Scope = p.Scope
 	}
-	d.fewReports()
+	d.list = few(d.list)
 }
 
 func (m *Manual) file(name string) *diag.File {

@@ -180,6 +180,10 @@ func foldHead(s string) string {
 }
 
 func partHeads(row []cell, list *diag.List) (columns []partColumn, ok bool) {
+	if len(row) > maxColumns {
+		list.Add(row[maxColumns].at, "parts", "the parts list has %d columns, more than the %d that are read", len(row), maxColumns)
+		return nil, false
+	}
 	ok = true
 	first := map[string]partColumn{}
 	for _, c := range row {

@@ -53,7 +53,7 @@ func (m *Manual) readText(name string, limit int64, list *diag.List) *diag.File 
 		return nil
 	case info.Size() > limit:
 		e := list.Add(whole, "too-large", "the file has %d bytes, more than the %s that are read", info.Size(), kibi(limit))
-		if limit == maxPage {
+		if path.Dir(name) == pagesDir {
 			e.Hint = splitHint
 		}
 		return nil

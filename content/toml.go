@@ -5,6 +5,7 @@ import (
 	"errors"
 	"reflect"
 	"regexp"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -20,7 +21,9 @@ type tomlText struct {
 	file  *diag.File
 	text  []byte
 	lines []int // where each line of text begins in the file
+	rows  []int // where it begins in text; made when it is first asked for
 	keys  map[string]diag.Span
+	over  diag.Span // the first line too many
 }
 
 // wholeTOML is a file that is TOML from top to bottom.
@@ -40,7 +43,7 @@ func wholeTOML(f *diag.File) *tomlText {
 // end of its first line.
 func (t *tomlText) span(off, n int) diag.Span {
 	off = min(max(off, 0), len(t.text))
-	row := bytes.Count(t.text[:off], []byte("\n"))
+	row := t.row(off)
 	if row >= len(t.lines) {
 		end := 0
 		if len(t.lines) > 0 {
@@ -48,7 +51,7 @@ func (t *tomlText) span(off, n int) diag.Span {
 		}
 		return diag.Span{File: t.file, Start: end, End: end}
 	}
-	start := bytes.LastIndexByte(t.text[:off], '\n') + 1
+	start := t.rows[row]
 	if i := bytes.IndexByte(t.text[off:], '\n'); i >= 0 {
 		n = min(n, i)
 	} else {
@@ -58,10 +61,27 @@ func (t *tomlText) span(off, n int) diag.Span {
 	return diag.Span{File: t.file, Start: at, End: at + max(n, 0)}
 }
 
+// row is the number of the line that a byte of the text lies in, from 0.
+func (t *tomlText) row(off int) int {
+	if t.rows == nil {
+		t.rows = []int{0}
+		for i, c := range t.text {
+			if c == '\n' {
+				t.rows = append(t.rows, i+1)
+			}
+		}
+	}
+	return sort.SearchInts(t.rows, off+1) - 1
+}
+
 // decode reads the text into v, a pointer to a struct, and reports keys that
 // the struct does not have (all of them), wrong types and wrong syntax.
 func (t *tomlText) decode(v any, list *diag.List) (ok bool) {
 	t.places()
+	if t.over.File != nil {
+		list.Add(t.over, "too-many", "there may be %d keys and tables here, and this is one more", maxKeys)
+		return false
+	}
 	dec := toml.NewDecoder(bytes.NewReader(t.text))
 	dec.DisallowUnknownFields()
 	err := dec.Decode(v)
@@ -124,15 +144,8 @@ func tomlMessage(e *toml.DecodeError) string {
 // at is the place of an error, over the word if it stands there.
 func (t *tomlText) at(e *toml.DecodeError, word string) diag.Span {
 	row, col := e.Position()
-	off := 0
-	for i := 1; i < row; i++ {
-		n := bytes.IndexByte(t.text[off:], '\n')
-		if n < 0 {
-			break
-		}
-		off += n + 1
-	}
-	off += col - 1
+	t.row(0)
+	off := t.rows[min(max(row, 1), len(t.rows))-1] + col - 1
 	n := 1
 	if off >= 0 && off < len(t.text) && word != "" && bytes.HasPrefix(t.text[off:], []byte(word)) {
 		n = len(word)
@@ -184,7 +197,7 @@ func (t *tomlText) places() {
 	p.Reset(t.text)
 	table := ""
 	count := map[string]int{}
-	for p.NextExpression() {
+	for n := 1; p.NextExpression(); n++ {
 		e := p.Expression()
 		var path []string
 		var first, last diag.Span
@@ -197,6 +210,10 @@ func (t *tomlText) places() {
 				first = s
 			}
 			last = s
+		}
+		if n > maxKeys {
+			t.over = first
+			return
 		}
 		name := strings.Join(path, ".")
 		switch e.Kind {
