@@ -7,7 +7,6 @@ import (
 	"path"
 	"slices"
 	"strings"
-	"sync"
 
 	"workings/calc/diag"
 	"workings/content"
@@ -21,57 +20,107 @@ type siteLink struct {
 	anchor string
 }
 
-// A sitePage is what the audit needs of a published page.
+// A sitePage is what the audit needs of a published page. Its texts lie in the
+// page itself: all pages are held at a time.
 type sitePage struct {
-	ids    map[string]bool
-	double []string
-	links  []siteLink
+	ids    [][]byte // sorted
+	double [][]byte // those that stand there again
+	links  []rawLink
 }
+
+// A rawLink is a reference as it is written.
+type rawLink struct {
+	attr   string
+	target []byte // "&" still as &amp;
+}
+
+// has reports whether a page has a place of a name.
+func (p *sitePage) has(id []byte) bool {
+	_, ok := slices.BinarySearchFunc(p.ids, id, bytes.Compare)
+	return ok
+}
+
+// A linkFault is a link that leads nowhere.
+type linkFault struct{ attr, target, why string }
 
 // auditLinks follows every link of the site: between its pages, to their
 // places, to its files, and from release to release. A fault is reported on
 // the page of the manual that it comes from, where it has one.
 func auditLinks(site *Site, releases []*Release, list *diag.List) {
-	pages := readPages(site)
 	// What a page says twice, as the whole manual on one page does, is told
 	// once a release; the pages of the manual come first.
-	paths := site.Paths()
+	paths := slices.DeleteFunc(site.Paths(), func(p string) bool { return !strings.HasSuffix(p, ".html") })
 	slices.SortStableFunc(paths, func(a, b string) int {
 		return btoi(path.Base(a) == "whole.html") - btoi(path.Base(b) == "whole.html")
 	})
+	read, faults := make([]*sitePage, len(paths)), make([][]linkFault, len(paths))
+	inParallel(len(paths), func(i int) {
+		data, _ := site.File(paths[i])
+		read[i] = readPage(data)
+	})
+	pages := make(map[string]*sitePage, len(paths))
+	for i, p := range paths {
+		pages[p] = read[i]
+	}
+	inParallel(len(paths), func(i int) { faults[i] = faultsOf(site, paths[i], pages) })
 	told := map[string]bool{}
-	for _, p := range paths {
-		page := pages[p]
-		if page == nil {
-			continue
-		}
+	for i, p := range paths {
 		once := func(what string) bool {
 			key := path.Dir(p) + " " + what
 			first := !told[key]
 			told[key] = true
 			return first
 		}
-		for _, id := range page.double {
+		for _, id := range read[i].double {
+			id := unescape(id)
 			if !once("id " + id) {
 				continue
 			}
 			list.Warn(sourcePlace(p, id, releases), "same-id", "%s has two places called %s", p, id).
 				Hint = "give one of them another name: {#name}"
 		}
-		for _, l := range page.links {
-			why := ""
-			if _, ok := site.File(l.path); !ok {
-				why = "there is no " + l.path
-			} else if to := pages[l.path]; to != nil && l.anchor != "" && l.anchor != "top" && !to.ids[l.anchor] {
-				why = "there is no place #" + l.anchor + " in " + l.path
+		for _, l := range faults[i] {
+			if once(l.target) {
+				list.Warn(sourcePlace(p, l.target, releases), "broken-link", "on %s, %s=%q leads nowhere: %s", p, l.attr, l.target, l.why).
+					Hint = "link to a page, a picture or a heading that is published"
 			}
-			if why == "" || !once(l.target) {
-				continue
-			}
-			list.Warn(sourcePlace(p, l.target, releases), "broken-link", "on %s, %s=%q leads nowhere: %s", p, l.attr, l.target, why).
-				Hint = "link to a page, a picture or a heading that is published"
 		}
 	}
+}
+
+// faultsOf follows the links of a page.
+func faultsOf(site *Site, name string, pages map[string]*sitePage) (faults []linkFault) {
+	dir := name[:strings.LastIndexByte(name, '/')+1]
+	var file []byte
+	for _, raw := range pages[name].links {
+		// Most lead to a place on the sheet or on one beside it: there are too
+		// many of them to make texts of each.
+		if plainLink(raw.target) {
+			to, id, _ := bytes.Cut(raw.target, []byte("#"))
+			page := pages[name]
+			if len(to) > 0 {
+				file = append(append(file[:0], dir...), to...)
+				page = pages[string(file)]
+			}
+			if page != nil && (len(id) == 0 || string(id) == "top" || page.has(id)) {
+				continue
+			}
+		}
+		l, ok := localLink(name, raw.attr, unescape(raw.target))
+		if !ok {
+			continue
+		}
+		why := ""
+		if !site.Has(l.path) {
+			why = "there is no " + l.path
+		} else if to := pages[l.path]; to != nil && l.anchor != "" && l.anchor != "top" && !to.has([]byte(html.EscapeString(l.anchor))) {
+			why = "there is no place #" + l.anchor + " in " + l.path
+		}
+		if why != "" {
+			faults = append(faults, linkFault{l.attr, l.target, why})
+		}
+	}
+	return faults
 }
 
 func btoi(b bool) int {
@@ -81,36 +130,15 @@ func btoi(b bool) int {
 	return 0
 }
 
-// readPages reads the HTML files of a site, on all processors.
-func readPages(site *Site) map[string]*sitePage {
-	pages := map[string]*sitePage{}
-	var mu sync.Mutex
-	var wg sync.WaitGroup
-	for _, p := range site.Paths() {
-		if !strings.HasSuffix(p, ".html") {
-			continue
-		}
-		wg.Go(func() {
-			data, _ := site.File(p)
-			page := readPage(p, data)
-			mu.Lock()
-			pages[p] = page
-			mu.Unlock()
-		})
-	}
-	wg.Wait()
-	return pages
-}
-
 // readPage finds the places and the links of a page. It knows just so much of
 // HTML as our own pages and what is let through of an author's hold: tags with
 // their attributes, and comments.
-func readPage(name string, data []byte) *sitePage {
-	page := &sitePage{ids: map[string]bool{}}
-	seen := map[string]bool{}
+func readPage(data []byte) *sitePage {
+	page := &sitePage{}
 	for {
 		i := bytes.IndexByte(data, '<')
 		if i < 0 {
+			page.sort()
 			return page
 		}
 		data = data[i+1:]
@@ -127,25 +155,44 @@ func readPage(name string, data []byte) *sitePage {
 			if key, val, data = nextAttribute(data); len(key) == 0 {
 				break
 			}
-			switch k := string(bytes.ToLower(key)); k {
+			switch attr := lower(key); attr {
 			case "id":
-				id := unescape(val)
-				if page.ids[id] {
-					page.double = append(page.double, id)
-				}
-				page.ids[id] = true
+				page.ids = append(page.ids, val)
 			case "href", "src", "xlink:href", "poster", "data":
-				if seen[string(val)] {
-					continue
-				}
-				target := unescape(val)
-				seen[target] = true
-				if l, ok := localLink(name, k, target); ok {
-					page.links = append(page.links, l)
-				}
+				page.links = append(page.links, rawLink{attr, val})
 			}
 		}
 	}
+}
+
+// sort puts the places in order, those that come again apart.
+func (p *sitePage) sort() {
+	// They are compared as our pages write them.
+	for i, id := range p.ids {
+		if bytes.ContainsAny(id, "&<>\"'") {
+			p.ids[i] = []byte(html.EscapeString(unescape(id)))
+		}
+	}
+	slices.SortFunc(p.ids, bytes.Compare)
+	ids := p.ids[:0]
+	for i, id := range p.ids {
+		if i > 0 && bytes.Equal(id, ids[len(ids)-1]) {
+			p.double = append(p.double, id)
+		} else {
+			ids = append(ids, id)
+		}
+	}
+	p.ids = ids
+}
+
+// lower is the name of an attribute that is looked for; "" for another.
+func lower(key []byte) string {
+	for _, s := range []string{"id", "href", "src", "xlink:href", "poster", "data"} {
+		if len(key) == len(s) && strings.EqualFold(string(key), s) {
+			return s
+		}
+	}
+	return ""
 }
 
 func isLetter(b byte) bool { return 'a' <= b && b <= 'z' || 'A' <= b && b <= 'Z' }
@@ -206,18 +253,6 @@ func unescape(val []byte) string {
 // localLink resolves an address against the file it stands in (RFC 3986,
 // section 5). Addresses elsewhere are none of the site.
 func localLink(name, attr, target string) (siteLink, bool) {
-	if plainLink(target) {
-		file, anchor, _ := strings.Cut(target, "#")
-		l := siteLink{attr: attr, target: target, path: name, anchor: anchor}
-		if file != "" {
-			l.path = name[:strings.LastIndexByte(name, '/')+1] + file
-		}
-		return l, true
-	}
-	return anyLink(name, attr, target)
-}
-
-func anyLink(name, attr, target string) (siteLink, bool) {
 	u, err := url.Parse(target)
 	if err != nil {
 		return siteLink{attr, target, target, ""}, true
@@ -237,7 +272,7 @@ func anyLink(name, attr, target string) (siteLink, bool) {
 
 // plainLink reports whether an address leads to a place on the sheet, or to a
 // file beside it: what most links do, and all of it as it is written.
-func plainLink(target string) bool {
+func plainLink(target []byte) bool {
 	anchor := false
 	for i := range len(target) {
 		switch c := target[i]; {
@@ -256,7 +291,7 @@ func plainLink(target string) bool {
 			return false
 		}
 	}
-	return target != ""
+	return len(target) > 0
 }
 
 // sourcePlace is where the source of a published page names something: the

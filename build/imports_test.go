@@ -28,6 +28,7 @@ var layers = []struct {
 	{"theme/...", []string{"theme/...", "content", "calc", "calc/..."}, []string{"os", "net", "time", "math/rand"}},
 	{"build/prose", []string{"content", "calc/..."}, []string{"os", "net", "time", "math/rand"}},
 	{"build", []string{"build/prose", "content", "theme", "theme/...", "calc", "calc/..."}, []string{"net", "math/rand"}},
+	{"build/big", nil, []string{"os", "net", "time", "math/rand"}},
 	{"build/browsertest", nil, nil},
 	{"build/preview", []string{"build", "content", "theme", "calc/..."}, []string{"math/rand"}},
 	{"cmd/workings", []string{"build", "build/...", "content", "theme", "theme/...", "calc", "calc/..."}, nil},

@@ -1,7 +1,6 @@
 package theme
 
 import (
-	"html/template"
 	"strconv"
 	"strings"
 
@@ -23,7 +22,7 @@ func (t *Theme) Page(in *Input, p *content.Page) ([]byte, error) {
 	return t.shell(v, shell{
 		File: p.ID + ".html", Page: p, Sheet: strconv.Itoa(v.sheet[p.ID]),
 		Title: v.title(p), Description: firstOf(p.Data.Summary, p.Summary, in.Site.Summary),
-		Main: template.HTML(main), Steps: v.stepRefs(p),
+		Main: []string{main}, Steps: v.stepRefs(p),
 	})
 }
 
@@ -45,7 +44,7 @@ func (t *Theme) Whole(in *Input) ([]byte, error) {
 		parts = append(parts, "<section class=\"page\" id=\""+id+"\" aria-labelledby=\""+id+"title\">\n", body, "</section>\n")
 	}
 	parts = append(parts, all.appendix())
-	return t.shell(v, shell{File: "whole.html", Sheet: "W", Title: v.w.WholeTitle, Description: v.w.WholeLead, Main: template.HTML(strings.Join(parts, ""))})
+	return t.shell(v, shell{File: "whole.html", Sheet: "W", Title: v.w.WholeTitle, Description: v.w.WholeLead, Main: parts})
 }
 
 // sheet is a page with its title and facts, and the derivations it shows

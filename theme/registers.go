@@ -24,7 +24,7 @@ func (t *Theme) register(v *view, tmpl, file, sheet, title, lead string, data an
 	if err != nil {
 		return nil, err
 	}
-	return t.shell(v, shell{File: file, Sheet: sheet, Title: title, Description: firstOf(lead, v.in.Site.Summary), Main: main, Wide: true})
+	return t.shell(v, shell{File: file, Sheet: sheet, Title: title, Description: firstOf(lead, v.in.Site.Summary), Main: []string{string(main)}, Wide: true})
 }
 
 // limitRow is one limit in the register.
@@ -222,13 +222,10 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 			ID: figureID(f.Name), Name: f.Name, Caption: f.Caption, Value: v.figureText(f),
 			Source: f.From, Pages: d.ShownOn, Field: f.Parent != nil,
 		}
-		body := v.cached("r "+f.Name, func() string {
-			d.ShownOn, d.Entry, d.Caption = nil, "", ""
-			var b htmlWriter
-			v.derivationBody(&b, d)
-			return b.String()
-		})
-		row.Body = template.HTML(body)
+		d.ShownOn, d.Entry, d.Caption = nil, "", ""
+		var b htmlWriter
+		v.derivationBody(&b, d)
+		row.Body = template.HTML(b.String())
 		g.write(v.w, row)
 	}
 	var list []*figureGroup

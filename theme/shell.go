@@ -3,7 +3,6 @@ package theme
 import (
 	"errors"
 	"fmt"
-	"html/template"
 	"strconv"
 	"strings"
 	"unicode"
@@ -18,7 +17,7 @@ type shell struct {
 	Sheet       string // its number or letter in the index
 	Title       string
 	Description string
-	Main        template.HTML
+	Main        []string // HTML, in parts: that of the whole manual is too large to be joined first
 	Steps       []stepRef
 	Wide        bool // a register, which takes the width of the sheet
 }

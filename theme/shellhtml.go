@@ -21,9 +21,15 @@ func (v *view) write(d shellData, index, bar string) ([]byte, error) {
 		banner = string(s)
 	}
 	head, foot := v.above(d, index, bar, banner), v.below(d)
-	out := make([]byte, 0, len(head)+len(d.Main)+len(foot))
+	size := len(head) + len(foot)
+	for _, s := range d.Main {
+		size += len(s)
+	}
+	out := make([]byte, 0, size)
 	out = append(out, head...)
-	out = append(out, d.Main...)
+	for _, s := range d.Main {
+		out = append(out, s...)
+	}
 	return append(out, foot...), nil
 }
 
