@@ -28,6 +28,7 @@ const (
 	maxDefined   = 2000      // lines of a paragraph that begins with definitions of links
 	maxCells     = 100_000   // of all tables of a page, each row counted at full width
 	maxReferred  = 1 << 20   // bytes of addresses and titles that links take from elsewhere
+	maxTags      = 10_000    // of HTML
 	maxReports   = 200       // of one file
 	maxConfig    = 256 << 10 // manual.toml
 	maxKeys      = 5000      // lines of TOML that say something
@@ -42,6 +43,7 @@ type counts struct {
 	footnotes int
 	cells     int
 	referred  int
+	tags      int
 }
 
 // blockParsers are those of CommonMark and the one of footnotes, where those

@@ -37,6 +37,7 @@ type draft struct {
 	pictures []pictureUse
 	broken   bool // the file could not be read
 	used     counts
+	tags     map[ast.Node][]openTag // of HTML, by the block that they are in
 }
 
 // An exprForm is how an expression is shown and what it must be.
@@ -132,6 +133,7 @@ func (d *draft) read() {
 	for i := range d.exprs {
 		d.exprs[i].Scope = p.Scope
 	}
+	d.finishHTML()
 	d.list = few(d.list)
 }
 
@@ -254,7 +256,11 @@ func (d *draft) readHTML(n ast.Node) {
 		n.Parent().RemoveChild(n.Parent(), n)
 		return
 	}
-	if d.m.Config.HTML || bytes.HasPrefix(text, []byte("</")) {
+	if d.m.Config.HTML {
+		d.checkHTML(n.Parent(), segs)
+		return
+	}
+	if bytes.HasPrefix(text, []byte("</")) {
 		return
 	}
 	at := d.span(segs[0][0], segs[0][1])
