@@ -3,6 +3,7 @@ package build
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -21,7 +22,14 @@ const ListFile = "files.sha256"
 // Write puts the site into a folder, all of it or nothing: it is written
 // beside the folder and then takes its place. A folder is replaced only if it
 // is empty or holds a site written before and nothing else.
-func (s *Site) Write(dir string) (err error) {
+func (s *Site) Write(dir string) error { return s.WriteUntil(context.Background(), dir) }
+
+// ErrInterrupted says that a site was not written because the context ended.
+var ErrInterrupted = errors.New("interrupted")
+
+// WriteUntil is Write, given up if the context ends before the new site is in
+// place: then the folder is as it was.
+func (s *Site) WriteUntil(ctx context.Context, dir string) (err error) {
 	if a, b, found := s.clash(); found {
 		return fmt.Errorf("%s and %s are one file to some computers: rename one of them", a, b)
 	}
@@ -68,10 +76,13 @@ func (s *Site) Write(dir string) (err error) {
 		}
 	}()
 	fresh, old := filepath.Join(tmp, "new"), filepath.Join(tmp, "old")
-	if err := s.writeInto(fresh); err != nil {
+	if err := s.writeInto(ctx, fresh); err != nil {
 		return fmt.Errorf("cannot write the site: %w", err)
 	}
 	testOnlyStep("site")
+	if ctx.Err() != nil {
+		return ErrInterrupted
+	}
 	if exists {
 		err := testOnlyExchange(fresh, dir)
 		if err == nil {
@@ -101,7 +112,7 @@ func (s *Site) Write(dir string) (err error) {
 // testOnlyRename is replaced by a test that needs the last move to fail.
 var testOnlyRename = os.Rename
 
-func (s *Site) writeInto(dir string) error {
+func (s *Site) writeInto(ctx context.Context, dir string) error {
 	if err := os.Mkdir(dir, 0o777); err != nil {
 		return err
 	}
@@ -127,6 +138,9 @@ func (s *Site) writeInto(dir string) error {
 			return
 		}
 		data, _, err := s.Make(paths[i])
+		if ctx.Err() != nil {
+			err = ErrInterrupted
+		}
 		if err == nil {
 			err = root.WriteFile(filepath.FromSlash(paths[i]), data, 0o666)
 		}

@@ -4,8 +4,11 @@ import (
 	"bufio"
 	"context"
 	"encoding/json"
+	"html"
+	"io"
 	"net"
 	"net/http"
+	"net/netip"
 	"strings"
 	"testing"
 	"time"
@@ -33,13 +36,13 @@ func start(t *testing.T) *running {
 	return startIn(t, dir)
 }
 
-func startIn(t *testing.T, dir string) *running {
+func startIn(t testing.TB, dir string) *running {
 	t.Helper()
 	script, err := build.Script()
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := Listen(0)
+	l, err := Listen(Loopback, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -206,12 +209,12 @@ func TestPreviewEndsStreams(t *testing.T) {
 }
 
 func TestListenTakesNextPort(t *testing.T) {
-	first, err := Listen(0)
+	first, err := Listen(Loopback, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer first.Close()
-	second, err := Listen(0)
+	second, err := Listen(Loopback, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -223,10 +226,75 @@ func TestListenTakesNextPort(t *testing.T) {
 		t.Errorf("listens on %v", first.Addr())
 	}
 	port := first.Addr().(*net.TCPAddr).Port
-	if l, err := Listen(port); err == nil {
+	if l, err := Listen(Loopback, port); err == nil {
 		l.Close()
 		t.Error("a port that is taken was taken again")
 	} else if !strings.Contains(err.Error(), "taken by another program") {
 		t.Error(err)
+	}
+}
+
+// As a header, the policy of a page is the one that it has itself once it is
+// published, and forbids frames, which a page cannot do by itself.
+func TestPreviewPolicy(t *testing.T) {
+	r := start(t)
+	get := func(path string) (policy, body string) {
+		resp, err := http.Get(r.address + path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer resp.Body.Close()
+		data, err := io.ReadAll(resp.Body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return resp.Header.Get("Content-Security-Policy"), string(data)
+	}
+	policy, page := get("1.0/start.html")
+	_, meta, ok := strings.Cut(page, `<meta http-equiv="Content-Security-Policy" content="`)
+	meta, _, closed := strings.Cut(meta, `"`)
+	if !ok || !closed || policy != html.UnescapeString(meta)+"; frame-ancestors 'none'" {
+		t.Errorf("the header says\n%s\nand the page\n%s", policy, meta)
+	}
+	for _, path := range []string{"none.html", "1.0/figures.json", strings.TrimPrefix(scriptPath, "/")} {
+		policy, _ := get(path)
+		if !strings.HasPrefix(policy, "default-src 'none'; ") || !strings.Contains(policy, "frame-ancestors 'none'") {
+			t.Errorf("%s has the policy %q", path, policy)
+		}
+	}
+}
+
+// On another address of this computer, that address is the only name.
+func TestListenElsewhere(t *testing.T) {
+	for _, ip := range []string{"127.0.0.2", "::1"} {
+		l, err := Listen(netip.MustParseAddr(ip), 0)
+		if err != nil {
+			t.Skipf("this system has no %s: %v", ip, err)
+		}
+		s := NewServer(nil)
+		s.Show(siteOf(map[string]string{"index.html": "x"}), "")
+		web := &http.Server{Handler: s}
+		go web.Serve(l)
+		own := l.Addr().String()
+		_, port, _ := net.SplitHostPort(own)
+		for host, want := range map[string]int{own: 200, "127.0.0.1:" + port: 403, "manual.example:" + port: 403, "0.0.0.0:" + port: 403} {
+			r, err := http.NewRequest("GET", "http://"+own+"/", nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r.Host = host
+			resp, err := http.DefaultClient.Do(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			resp.Body.Close()
+			if resp.StatusCode != want {
+				t.Errorf("on %s, %s answers %d, want %d", own, host, resp.StatusCode, want)
+			}
+		}
+		web.Close()
+	}
+	if _, err := Listen(netip.MustParseAddr("192.0.2.1"), 0); err == nil || !strings.Contains(err.Error(), "no address 192.0.2.1") {
+		t.Errorf("an address of others (RFC 5737): %v", err)
 	}
 }

@@ -122,9 +122,17 @@ func secure(h http.Header) {
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
-	h.Set("Content-Security-Policy", "frame-ancestors 'none'; base-uri 'none'; object-src 'none'")
+	h.Set("Content-Security-Policy", filePolicy)
 	h.Set("Cache-Control", "no-store")
 }
+
+// What a page may load is what it says itself once it is published; as a
+// header it also keeps others from showing it in a frame. Other files load
+// nothing but the styles that drawings hold.
+const (
+	pagePolicy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+	filePolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+)
 
 // addressed reports whether a request names this server. A page elsewhere can
 // make a browser send requests here under its own name (by pointing that name
@@ -134,12 +142,13 @@ func addressed(r *http.Request) bool {
 	if !ok {
 		return false
 	}
-	_, port, err := net.SplitHostPort(local.String())
+	ip, port, err := net.SplitHostPort(local.String())
 	if err != nil {
 		return false
 	}
+	toSelf := net.ParseIP(ip).IsLoopback()
 	own := func(host string) bool {
-		return host == "127.0.0.1:"+port || host == "localhost:"+port
+		return host == local.String() || toSelf && host == "localhost:"+port
 	}
 	if !own(r.Host) {
 		return false
@@ -195,6 +204,9 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 
 func send(w http.ResponseWriter, r *http.Request, status int, kind string, data []byte) {
 	w.Header().Set("Content-Type", kind)
+	if kind == htmlType {
+		w.Header().Set("Content-Security-Policy", pagePolicy)
+	}
 	w.WriteHeader(status)
 	if r.Method != http.MethodHead {
 		w.Write(data)

@@ -52,7 +52,7 @@ func runGuide(e env, flags *flag.FlagSet, args []string) int {
 	if err != nil {
 		return failed(e, "guide", err)
 	}
-	l, err := preview.Listen(*port)
+	l, err := preview.Listen(preview.Loopback, *port)
 	if err != nil {
 		return failed(e, "guide", err)
 	}

@@ -47,6 +47,8 @@ const (
 	exitOK    = 0
 	exitFound = 1 // something is wrong with the manual or the machine
 	exitUsage = 2 // the command was called wrongly
+
+	exitInterrupted = 130 // stopped by a signal; the preview, which ends so, gives exitOK
 )
 
 // An env is where a command reads and writes.
@@ -67,7 +69,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"start", "[--parameters FILE] DIR", "write a small complete manual to begin from", runStart},
-		{"preview", "[--port N] [DIR]", "serve the manual to your browser, update it as files change", runPreview},
+		{"preview", "[--port N] [--listen ADDRESS --others-may-read] [DIR]", "serve the manual to your browser, update it as files change", runPreview},
 		{"audit", "[--format text|json|sarif] [DIR]", "compute and check everything, write nothing", runAudit},
 		{"publish", "[-o FOLDER] [DIR]", "audit, then write the site, all of it or nothing", runPublish},
 		{"record", "[DIR]", "accept the present figures into record.csv", runRecord},

@@ -58,6 +58,7 @@ func writeManpage(w io.Writer) {
 		{exitOK, "all is well"},
 		{exitFound, "something is wrong with the manual or the machine; it has been printed on standard error"},
 		{exitUsage, "the command was called wrongly"},
+		{exitInterrupted, "publish was interrupted; the site in its folder is as it was. A preview that is interrupted ends with 0"},
 	} {
 		fmt.Fprintf(w, ".TP\n.B %d\n%s\n", s.n, roff(s.text))
 	}

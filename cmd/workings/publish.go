@@ -1,8 +1,13 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"flag"
 	"fmt"
+	"os"
+	"os/signal"
+	"syscall"
 
 	"workings/build"
 	"workings/calc/diag"
@@ -14,7 +19,19 @@ func runPublish(e env, flags *flag.FlagSet, args []string) int {
 	if !ok {
 		return status
 	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	built := make(chan struct{})
+	go func() {
+		select {
+		case <-built:
+		case <-ctx.Done(): // nothing is written yet
+			interrupted(e, *out)
+			os.Exit(exitInterrupted)
+		}
+	}()
 	site, list, err := buildDir(e, folder(pos, 0), build.Options{})
+	close(built)
 	if err != nil {
 		return failed(e, "publish", err)
 	}
@@ -23,11 +40,20 @@ func runPublish(e env, flags *flag.FlagSet, args []string) int {
 		fmt.Fprintln(e.err, "nothing was written")
 		return exitFound
 	}
-	if err := site.Write(*out); err != nil {
+	err = site.WriteUntil(ctx, *out)
+	if errors.Is(err, build.ErrInterrupted) {
+		interrupted(e, *out)
+		return exitInterrupted
+	}
+	if err != nil {
 		return failed(e, "publish", err)
 	}
 	fmt.Fprintf(e.out, "published %d files into %s\n", len(site.Paths()), *out)
 	return exitOK
+}
+
+func interrupted(e env, out string) {
+	fmt.Fprintf(e.err, "workings publish: interrupted: nothing was published, and %s is as it was\n", out)
 }
 
 // buildDir builds the manual in a folder. The error says that the folder could
