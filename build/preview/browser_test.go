@@ -32,7 +32,7 @@ type browser struct {
 
 // openBrowser starts Chromium. Where there is none the test is left out,
 // except where it counts.
-func openBrowser(t *testing.T) *browser {
+func openBrowser(t testing.TB) *browser {
 	t.Helper()
 	found := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
@@ -92,15 +92,21 @@ func (b *browser) hear(ev any) {
 }
 
 // do runs actions, each within a time in which none needs longer.
-func (b *browser) do(t *testing.T, actions ...chromedp.Action[chromedp.Void]) {
+func (b *browser) do(t testing.TB, actions ...chromedp.Action[chromedp.Void]) {
 	t.Helper()
 	if err := chromedp.Do(b.ctx, actions...); err != nil {
 		t.Fatal(err)
 	}
 }
 
+// open goes to a page.
+func (b *browser) open(t testing.TB, address string) {
+	t.Helper()
+	b.do(t, chromedp.Navigate(address))
+}
+
 // value evaluates an expression in the page.
-func value[T any](t *testing.T, b *browser, js string) T {
+func value[T any](t testing.TB, b *browser, js string) T {
 	t.Helper()
 	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](js, chromedp.EvalAwaitPromise))
 	if err != nil {

@@ -2,8 +2,11 @@ package preview
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
+	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -124,5 +127,17 @@ func TestWatchIgnores(t *testing.T) {
 	}
 	if within(w, aWhile) {
 		t.Error("publishing into the manual counts as a change")
+	}
+}
+
+// Where the system watches no more, it is said what to do.
+func TestWatchLimit(t *testing.T) {
+	for err, want := range map[error]string{
+		syscall.ENOSPC: "fs.inotify.max_user_watches",
+		syscall.EMFILE: "fs.inotify.max_user_instances",
+	} {
+		if got := watchError(&os.PathError{Op: "watch", Path: "x", Err: err}); !strings.Contains(got.Error(), want) || !errors.Is(got, err) {
+			t.Errorf("%v is told as %v", err, got)
+		}
 	}
 }
