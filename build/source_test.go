@@ -150,3 +150,51 @@ func TestReleaseFromTag(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// The files of a submodule are not read, and a link at a tag is refused.
+func TestTagWithSubmoduleAndLink(t *testing.T) {
+	base := t.TempDir()
+	run := func(dir string, args ...string) {
+		t.Helper()
+		cmd := exec.Command("git", append([]string{"-c", "user.name=t", "-c", "user.email=t@example.org", "-c", "init.defaultBranch=main", "-c", "protocol.file.allow=always"}, args...)...)
+		cmd.Dir = dir
+		if out, err := cmd.CombinedOutput(); err != nil {
+			t.Fatalf("git %v: %v\n%s", args, err, out)
+		}
+	}
+	inner, repo := filepath.Join(base, "inner"), filepath.Join(base, "repo")
+	for _, dir := range []string{inner, repo} {
+		if err := os.Mkdir(dir, 0o755); err != nil {
+			t.Fatal(err)
+		}
+		run(dir, "init", "-q")
+	}
+	writeTree(t, inner, map[string]string{"secret.md": "# Not of this manual\n"})
+	run(inner, "add", ".")
+	run(inner, "commit", "-q", "-m", "inner")
+	writeTree(t, repo, map[string]string{"manual.toml": "one\n", "pages/1-a.md": "# A\n"})
+	run(repo, "submodule", "--quiet", "add", inner, "pictures")
+	run(repo, "add", ".")
+	run(repo, "commit", "-q", "-m", "one")
+	run(repo, "tag", "1.0")
+	src := openTestDir(t, repo)
+	fsys, _, err := src.release(content.ReleaseSource{Tag: "1.0"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := readText(t, fsys, "pages/1-a.md"); got != "# A\n" {
+		t.Errorf("the tag reads %q", got)
+	}
+	if names, err := fs.ReadDir(fsys, "pictures"); err != nil || len(names) > 0 {
+		t.Errorf("the folder of the submodule holds %v, %v", names, err)
+	}
+	if err := os.Symlink("/etc/passwd", filepath.Join(repo, "pages", "2-b.md")); err != nil {
+		t.Fatal(err)
+	}
+	run(repo, "add", ".")
+	run(repo, "commit", "-q", "-m", "two")
+	run(repo, "tag", "2.0")
+	if _, _, err := src.release(content.ReleaseSource{Tag: "2.0"}); err == nil || !strings.Contains(err.Error(), `tag 2.0: it holds "pages/2-b.md", which is neither a file nor a folder`) {
+		t.Errorf("got %v", err)
+	}
+}

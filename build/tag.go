@@ -56,7 +56,9 @@ func openSum(dir, sum string) (fsys fs.FS, key string, err error) {
 
 // archived returns the folder dir as it was at something that Git knows. Run
 // in the folder, Git archives that folder alone, with paths from it; stored,
-// not deflated, for it is unpacked again at once.
+// not deflated, for it is unpacked again at once. The files of a submodule are
+// in another repository and are not read: its folder is empty. A symbolic link
+// could lead anywhere, so a folder that holds one is refused.
 func archived(dir, what, ref string) (fs.FS, error) {
 	data, err := git(dir, "archive", "--format=zip", "-0", ref)
 	if err != nil && strings.Contains(err.Error(), "directory is untracked") {
@@ -67,7 +69,8 @@ func archived(dir, what, ref string) (fs.FS, error) {
 	}
 	fsys, err := openZip(data)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %v", what, err)
+		// It is a zip for us alone.
+		return nil, fmt.Errorf("%s: %s", what, strings.Replace(err.Error(), "the zip", "it", 1))
 	}
 	return fsys, nil
 }

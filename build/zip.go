@@ -34,15 +34,17 @@ func openZip(data []byte) (fs.FS, error) {
 	if len(r.File) > maxPackedFiles {
 		return nil, fmt.Errorf("the zip holds %d files: %s", len(r.File), packedLimitHint)
 	}
-	seen := make(map[string]bool, len(r.File))
+	seen := make(map[string]string, len(r.File))
 	var total uint64
 	for _, f := range r.File {
 		name := strings.TrimSuffix(f.Name, "/")
 		switch {
 		case !fs.ValidPath(name) || strings.ContainsAny(name, "\\:\x00"):
 			return nil, fmt.Errorf("the zip holds a name that is no path inside it: %q", f.Name)
-		case seen[name]:
+		case seen[strings.ToLower(name)] == name:
 			return nil, fmt.Errorf("the zip holds %q twice", name)
+		case seen[strings.ToLower(name)] != "":
+			return nil, fmt.Errorf("the zip holds %q and %q, which are one file to some computers", seen[strings.ToLower(name)], name)
 		case !f.Mode().IsDir() && !f.Mode().IsRegular():
 			return nil, fmt.Errorf("the zip holds %q, which is neither a file nor a folder", name)
 		case f.UncompressedSize64 > maxPackedBytes-total:
@@ -50,7 +52,7 @@ func openZip(data []byte) (fs.FS, error) {
 		case f.UncompressedSize64 > minRatioBytes && f.UncompressedSize64/maxPackedRatio > f.CompressedSize64:
 			return nil, fmt.Errorf("the zip holds %q, which unpacks to more than %d times its size", name, maxPackedRatio)
 		}
-		seen[name] = true
+		seen[strings.ToLower(name)] = name
 		total += f.UncompressedSize64
 	}
 	return r, nil

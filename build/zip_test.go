@@ -64,6 +64,8 @@ func TestOpenZipRefuses(t *testing.T) {
 		{"backslash", "no path inside", []zipEntry{{name: `pages\evil.md`}}},
 		{"drive", "no path inside", []zipEntry{{name: "c:evil.md"}}},
 		{"twice", "twice", []zipEntry{{name: "a.md"}, {name: "a.md"}}},
+		{"differs in case", `"a.md" and "A.md", which are one file`, []zipEntry{{name: "a.md"}, {name: "A.md"}}},
+		{"a folder in case", `"Pages" and "pages", which are one file`, []zipEntry{{name: "Pages/", mode: fs.ModeDir | 0o755}, {name: "pages"}}},
 		{"symlink", "neither a file nor a folder", []zipEntry{{name: "a.md", text: "/etc/passwd", mode: fs.ModeSymlink | 0o777}}},
 		{"bomb", "times its size", []zipEntry{{name: "a.md", text: strings.Repeat("\x00", 4<<20)}}},
 	} {
