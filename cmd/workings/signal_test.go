@@ -132,7 +132,7 @@ func TestPublishProcess(t *testing.T) {
 			t.Fatalf("the site is not whole: %v\n%s", err, out)
 		}
 		switch got := status(err); {
-		case got == -1 && i < 2 && string(now) == string(sums): // the signal came before the program's first line
+		case got == -1 && string(now) == string(sums): // on a busy machine the signal came before the program's first line
 		case got == exitInterrupted && string(now) == string(sums) && strings.Contains(errs.String(), site+" is as it was"):
 			stopped++
 		case got == exitOK && string(now) != string(sums):
