@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"workings/build"
@@ -30,6 +31,7 @@ func runPublish(e env, flags *flag.FlagSet, args []string) int {
 			os.Exit(exitInterrupted)
 		}
 	}()
+	debug.SetGCPercent(build.GCPercent)
 	site, list, err := buildDir(e, folder(pos, 0), build.Options{})
 	close(built)
 	if err != nil {
