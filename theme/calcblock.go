@@ -2,6 +2,7 @@ package theme
 
 import (
 	"strings"
+	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/util"
@@ -266,7 +267,12 @@ func (r *pageWriter) output(f *calc.Figure) string {
 	if f.Value == nil {
 		return `<span class="missing">` + esc(r.v.w.NotAvailable) + "</span>"
 	}
-	return r.button(r.wantFigure(f), setQuantity(r.v.figureText(f)))
+	text := r.v.figureText(f)
+	out := r.button(r.wantFigure(f), setQuantity(text))
+	if utf8.RuneCountInString(text) > 18 {
+		return `<span class="long">` + out + "</span>" // may be broken, that the formula keeps its place
+	}
+	return out
 }
 
 func (v *view) figureOf(block, local string) *calc.Figure {

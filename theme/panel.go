@@ -1,6 +1,7 @@
 package theme
 
 import (
+	"math"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -72,16 +73,23 @@ func (r *pageWriter) limitPanel(l *calc.Limit, anchor bool) string {
 	b.WriteString(panelOpen(id, l.Signal, word))
 	if len(l.Message) > 0 {
 		b.WriteString("<p>")
+		figures := false
 		for _, m := range l.Message {
 			b.WriteString(esc(m.Text))
 			if m.Shown != nil {
+				figures = true
 				b.WriteString(r.shown(m.Shown))
 			}
+		}
+		if worst := v.worstText(l); worst != "" && figures {
+			b.WriteString(` <span class="note">(` + esc(fill(v.w.NominalAbove, "worst", worst)) + `)</span>`)
 		}
 		b.WriteString("</p>\n")
 	}
 	b.WriteString(`<p class="basis">` + esc(v.w.Limit) + ` <a href="limits.html#` + esc(limitID(l)) + `">` + esc(l.Name) + "</a>: " + esc(v.w.Broken))
-	if s := v.sides(l); s != "" {
+	if worst := v.worstText(l); worst != "" {
+		b.WriteString(" (" + esc(fill(v.w.InWorstCase, "worst", worst, "condition", v.sides(l))) + ")")
+	} else if s := v.sides(l); s != "" {
 		b.WriteString(" (" + esc(fill(v.w.IsNotTrue, "condition", s)) + ")")
 	}
 	b.WriteString(".")
@@ -90,6 +98,25 @@ func (r *pageWriter) limitPanel(l *calc.Limit, anchor bool) string {
 	}
 	b.WriteString("</p>\n" + panelClose)
 	return b.String()
+}
+
+// worstText is what a limit that holds on the nominal values comes to in the
+// worst case, "" for any other limit: the value that is judged, where the limit
+// it is held against is fixed and the two differ as printed, else by how much
+// it is broken.
+func (v *view) worstText(l *calc.Limit) string {
+	if !l.Known || l.Holds || !l.Nominal || l.Left == nil || l.Right == nil || l.Left.Number == "" {
+		return ""
+	}
+	if held, ok := l.Right.Value.(float64); ok && l.Right.Spread == nil {
+		if s := v.si(held+l.Worst, l.Left.Unit); s != v.si(held, l.Left.Unit) {
+			return s
+		}
+	}
+	if l.Margin == 0 {
+		return ""
+	}
+	return fill(v.w.BrokenBy, "by", v.siDiff(math.Abs(l.Margin), l.Left.Unit))
 }
 
 // shown writes a value that is not one of the page's own expressions: it opens

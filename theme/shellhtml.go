@@ -112,8 +112,9 @@ func (v *view) above(d shellData, index, bar, banner string) string {
 	}
 	b.put(`</ul><a class="all" href="../index.html">`, esc(w.AllReleases), `</a></div></details>
 <nav class="marks" aria-label="`, esc(w.Registers), `">`, bar, `</nav>
-<form class="find" role="search" hidden><input type="search" id="find/text" autocomplete="off" spellcheck="false" accesskey="s" aria-label="`, esc(w.Find),
+<form class="find" role="search" hidden><input type="search" id="find/text" autocomplete="off" spellcheck="false" accesskey="s" aria-keyshortcuts="Control+/" title="Ctrl + /" aria-label="`, esc(w.Find),
 		`" placeholder="`, esc(w.Find), `" data-count="`, esc(w.FoundCount), `" data-none="`, esc(w.NothingFound), `" aria-describedby="find/count"><span class="sr" id="find/count" role="status"></span><ul id="find/list" hidden></ul></form>
+<noscript><p class="noscript">`, esc(w.NoScriptFind), ` <a href="figures.html">`, esc(w.Figures), `</a>.</p></noscript>
 <button type="button" class="toggle" id="show/workings" hidden aria-pressed="false">`, esc(w.ShowWorkings), `</button>
 </div>
 `)

@@ -132,7 +132,7 @@ func (r *pageWriter) checkRow(b *strings.Builder, c *content.Check, sheet bool) 
 func (v *view) readingField(c *content.Check, s *calc.Shown) string {
 	id := "r/" + c.ID
 	if c.Expr < 0 {
-		return fmt.Sprintf(`<label><input type="checkbox" class="tick" id="%s" autocomplete="off" data-keep="check|%s" aria-describedby="%s-t"> %s</label>`,
+		return fmt.Sprintf(`<label><input type="checkbox" class="tick" id="%s" data-keep="check|%s" aria-describedby="%s-t"> %s</label>`,
 			esc(id), esc(c.ID), esc(checkID(c)), esc(v.w.Done))
 	}
 	if s == nil || s.Number == "" {

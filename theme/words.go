@@ -34,8 +34,8 @@ type words struct {
 	InUse, In                                                                                       string
 
 	// Calculation sheet and limits
-	Reference, Calculation, Output, DesignSheet, Line, Limit, Holds, Hold                string
-	Broken, BrokenBy, LimitBroken, IsNotTrue, NotKnown, HoldsNominal, Doubtful, Accepted string
+	Reference, Calculation, Output, DesignSheet, Line, Limit, Holds, Hold                                                                         string
+	Broken, BrokenBy, LimitBroken, IsNotTrue, InWorstCase, NoScriptFind, NoScriptChecks, NominalAbove, NotKnown, HoldsNominal, Doubtful, Accepted string
 
 	// Signal words
 	Danger, Warning, Caution, NoticeWord string

@@ -71,6 +71,12 @@ func (c *chromium) keys(text string) error {
 	named := map[string]string{enter: kb.Enter, escape: kb.Escape, down: kb.ArrowDown, up: kb.ArrowUp}
 	for _, r := range text {
 		k := string(r)
+		if k == chord {
+			if err := chromedp.Do(c.ctx, chromedp.KeyEvent("/", chromedp.KeyModifiers(chromedp.ModifierCtrl))); err != nil {
+				return err
+			}
+			continue
+		}
 		if n, ok := named[k]; ok {
 			k = n
 		}

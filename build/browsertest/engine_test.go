@@ -18,7 +18,8 @@ type engine interface {
 	open(url string) error
 	// eval gives the value of an expression, once it is settled, as JSON.
 	eval(js string) (string, error)
-	// keys presses keys; enter, escape, down and up are single characters.
+	// keys presses keys; enter, escape, down, up and the chord of the search
+	// are single characters.
 	keys(text string) error
 	// choose puts a file into the field with an id.
 	choose(id, file string) error
@@ -35,6 +36,7 @@ const (
 	escape = "\x1b"
 	down   = "\u2193"
 	up     = "\u2191"
+	chord  = "\u2303" // control and stroke
 )
 
 // engines are the browsers that every test runs in.

@@ -218,12 +218,18 @@ func (f *firefox) keys(text string) error {
 	}
 	named := map[string]string{enter: "\ue007", escape: "\ue00c", down: "\ue015", up: "\ue013"}
 	var actions []map[string]any
+	press := func(k string) map[string]any { return map[string]any{"type": "keyDown", "value": k} }
+	release := func(k string) map[string]any { return map[string]any{"type": "keyUp", "value": k} }
 	for _, r := range text {
 		k := string(r)
+		if k == chord {
+			actions = append(actions, press("\ue009"), press("/"), release("/"), release("\ue009"))
+			continue
+		}
 		if n, ok := named[k]; ok {
 			k = n
 		}
-		actions = append(actions, map[string]any{"type": "keyDown", "value": k}, map[string]any{"type": "keyUp", "value": k})
+		actions = append(actions, press(k), release(k))
 	}
 	_, err := f.call("input.performActions", map[string]any{"context": f.tab,
 		"actions": []any{map[string]any{"type": "key", "id": "keyboard", "actions": actions}}})

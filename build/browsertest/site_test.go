@@ -190,7 +190,13 @@ func TestFromDisk(t *testing.T) {
 		p.goTo(base + rc + "recoater.html")
 		p.until("document.querySelectorAll('.is-done').length === 1")
 
+		// A single key is none of the sheet's: speech input would set it off
+		// (WCAG 2.2, 2.1.4).
 		p.press("/")
+		if value[bool](p, "document.activeElement.id === 'find/text'") {
+			t.Error("a single key leads to the search")
+		}
+		p.press(chord)
 		p.until("document.activeElement.id === 'find/text'")
 		p.press("tension")
 		p.until("document.querySelectorAll('#find\\\\/list a').length > 1")

@@ -3,7 +3,7 @@ package mathml
 import "unicode/utf8"
 
 // pieces cuts a line where it may be broken: before comparisons, signs of sums
-// and, in long ones, of products. Each piece but the first begins with its
+// and, in long ones, of products and before the dots of names. Each piece but the first begins with its
 // sign. Browsers do not break lines within one math element, so each piece
 // becomes one.
 func pieces(n node) []node {
@@ -25,14 +25,19 @@ func cut(n node) []node {
 	switch n.level {
 	case levelOr, levelAnd, levelCompare, levelAdd:
 	case levelMul:
-		if runes(n) <= 30 {
+		if runes(n) <= 22 {
+			return []node{n}
+		}
+	case levelAtom:
+		// a name with dots, such as those of a model's results
+		if runes(n) <= 18 || n.kids[1].kind != kindMark || n.kids[1].text != "." {
 			return []node{n}
 		}
 	default:
 		return []node{n}
 	}
 	for i := 1; i < len(n.kids); i += 2 {
-		if k := n.kids[i].kind; k != kindInfix && k != kindText {
+		if k := n.kids[i].kind; k != kindInfix && k != kindText && (k != kindMark || n.level != levelAtom) {
 			return []node{n}
 		}
 	}

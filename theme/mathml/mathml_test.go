@@ -206,8 +206,16 @@ func TestBreak(t *testing.T) {
 	for _, p := range parts {
 		got = append(got, strings.TrimSpace(text(p)))
 	}
-	want := []string{"result", "= first_term ⋅ second_term", "+ third_term ⋅ fourth_term", "⋅ fifth_term", "⋅ sixth_term", "− 7 ⋅ (a + b)"}
+	want := []string{"result", "= first_term", "⋅ second_term", "+ third_term", "⋅ fourth_term", "⋅ fifth_term", "⋅ sixth_term", "− 7 ⋅ (a + b)"}
 	if d := cmp.Diff(want, got); d != "" {
+		t.Error(d)
+	}
+	// Long names with dots are broken before a dot, short ones nowhere.
+	got = nil
+	for _, p := range pieces(Options{}.line(parse(t, "lamps_over.light.capture * bed.mean.x"), nil)) {
+		got = append(got, strings.TrimSpace(text(p)))
+	}
+	if d := cmp.Diff([]string{"lamps_over.light", ".capture", "⋅ bed.mean.x"}, got); d != "" {
 		t.Error(d)
 	}
 	m := Formula(x, Options{Name: "result", Break: true, Alt: "unseen"})

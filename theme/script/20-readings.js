@@ -30,6 +30,7 @@ function show(field) {
   if (field.closest(".reading") && field.type !== "checkbox") judge(field);
 }
 fields.forEach(function (field) {
+  field.autocomplete = "off"; // some browsers put back ticks by themselves; markup has no word against it
   show(field);
   field.addEventListener(field.type === "checkbox" ? "change" : "input", function () {
     put(here + field.dataset.keep, field.type === "checkbox" ? (field.checked ? "1" : "") : field.value);

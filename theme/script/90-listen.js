@@ -7,8 +7,10 @@ all("details.releases").forEach(function (chooser) {
 
 // What is too wide for its place can be scrolled by keyboard.
 function reach() {
-  all(".line, .scroll, .math, .args span").forEach(function (el) {
-    if (el.scrollWidth > el.clientWidth + 1) el.tabIndex = 0;
+  all(".line, .scroll, .math, .args li > span + span").forEach(function (el) {
+    var wide = el.clientWidth && el.scrollWidth > el.clientWidth + 1;
+    el.classList.toggle("wide", !!wide);
+    if (wide) el.tabIndex = 0;
     else if (!el.classList.contains("scroll") && !el.classList.contains("math")) el.removeAttribute("tabindex");
   });
 }
@@ -37,7 +39,8 @@ document.addEventListener("click", function (e) {
 document.addEventListener("keydown", function (e) {
   if (e.key === "Escape") all("details.releases[open]").forEach(function (d) { d.open = false; d.querySelector("summary").focus(); });
   var field = id("find/text");
-  if (e.key === "/" && field && !e.ctrlKey && !e.metaKey && !e.altKey && !/^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName)) {
+  // With a modifier, so that speech input does not set it off (WCAG 2.2, 2.1.4).
+  if (e.key === "/" && field && (e.ctrlKey || e.metaKey) && !e.altKey) {
     e.preventDefault();
     field.focus();
     field.select();
