@@ -30,7 +30,7 @@ func (t *Theme) Page(in *Input, p *content.Page) ([]byte, error) {
 func (t *Theme) Whole(in *Input) ([]byte, error) {
 	v := t.view(in)
 	var parts []string // joined at once: together they are large
-	parts = append(parts, "<header class=\"head cover\"><h1>"+esc(in.Site.Title)+"</h1>\n<p class=\"lead\">"+esc(v.w.WholeLead)+"</p></header>\n")
+	parts = append(parts, v.wholeCover())
 	all := &pageWriter{v: v, wanted: map[string]bool{}}
 	for _, p := range in.Manual.Pages {
 		r := newPageWriter(v, p, true)
@@ -45,6 +45,29 @@ func (t *Theme) Whole(in *Input) ([]byte, error) {
 	}
 	parts = append(parts, all.appendix())
 	return t.shell(v, shell{File: "whole.html", Sheet: "W", Title: v.w.WholeTitle, Description: v.w.WholeLead, Main: parts})
+}
+
+// wholeCover is the first sheet of the whole manual: what it is, and its
+// contents. Browsers do not say on which sheet of paper a heading comes to
+// stand, so the contents go by the numbers that the headings carry.
+func (v *view) wholeCover() string {
+	in, w := v.in, v.w
+	var b htmlWriter
+	b.put(`<header class="head cover"><h1>`, esc(in.Site.Title), `</h1>
+<p class="issue">`, esc(w.Release), ` <b>`, esc(in.Release.Name), `</b> <span class="state `, esc(in.Release.Status), `">`, esc(w.status(in.Release.Status)), `</span>`)
+	if d := in.Release.Date; d != "" {
+		b.put(` <time datetime="`, esc(d), `">`, esc(d), `</time>`)
+	}
+	b.put("</p>\n<p class=\"lead\">", esc(w.WholeLead), "</p>\n")
+	if n := in.Site.Notice; n != "" {
+		b.put(`<p class="invented">`, esc(n), "</p>\n")
+	}
+	b.put("</header>\n<h2>", esc(w.Sheets), "</h2>\n<ol class=\"contents\">")
+	for _, p := range in.Manual.Pages {
+		b.put(`<li><a href="#`, escHref(p.ID+"/"), `"><span class="no">`, strconv.Itoa(v.sheet[p.ID]), `</span> `, esc(v.title(p)), "</a></li>\n")
+	}
+	b.put("</ol>\n")
+	return b.String()
 }
 
 // sheet is a page with its title and facts, and the derivations it shows
