@@ -54,6 +54,7 @@ func (v *view) above(d shellData, index, bar, banner string) string {
 	}
 	b.put(`<meta name="color-scheme" content="light dark">
 <link rel="stylesheet" href="../assets/style.css">
+<link rel="icon" href="data:,">
 <link rel="version-history" href="../index.html">
 `)
 	if d.Site.Feed {

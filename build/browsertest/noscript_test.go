@@ -73,6 +73,9 @@ func TestWithoutScripts(t *testing.T) {
 	if text := value[string](p, "document.querySelector('main').innerText"); !strings.Contains(text, "Without scripts readings are neither judged nor kept") {
 		t.Errorf("the check sheet says nothing of scripts:\n%.500s", text)
 	}
+	if value[bool](p, "document.getElementById('sheet/tools').getClientRects().length > 0") {
+		t.Error("the check sheet offers what it cannot do without scripts")
+	}
 	p.quiet()
 }
 

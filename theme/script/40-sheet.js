@@ -119,7 +119,6 @@ if (tools) (function () {
       n: checks.filter(function (f) { return get(here + f.dataset.keep); }).length
     });
   }
-  tools.hidden = false;
   id("sheet/json").addEventListener("click", function () {
     save("json", JSON.stringify({ manual: manual, release: release, checksum: tools.dataset.checksum, entries: rows() }, null, 1) + "\n");
   });

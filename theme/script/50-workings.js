@@ -5,8 +5,10 @@ var toggle = id("show/workings"), appendix = document.querySelector(".appendix")
 function place(beside) {
   var block = "p,table,ul,ol,dl,.panel,figure,pre,blockquote,h2,h3,.scroll,.checks,.uses";
   var outer = "main " + block.split(",").join(",main ");
+  var heads = all("main h1,main h2,main h3,main h4").filter(function (h) { return !h.closest(".workings"); });
   workings.forEach(function (w) {
     if (!beside) {
+      w.querySelector("h3").removeAttribute("aria-level");
       w.setAttribute("popover", "auto");
       w.classList.remove("placed");
       appendix.append(w);
@@ -25,6 +27,10 @@ function place(beside) {
       while (at && (at.nodeType === 3 || at.classList.contains("placed"))) at = at.nextSibling;
     }
     parent.insertBefore(w, at);
+    // It stands one level below the heading that it comes under.
+    var level = 1;
+    heads.forEach(function (h) { if (h.compareDocumentPosition(w) & 4) level = +h.tagName.charAt(1); });
+    w.querySelector("h3").setAttribute("aria-level", level + 1);
   });
 }
 var workings = appendix ? all(".workings[popover]", appendix) : [];

@@ -7,11 +7,15 @@ all("details.releases").forEach(function (chooser) {
 
 // What is too wide for its place can be scrolled by keyboard.
 function reach() {
-  all(".line, .scroll, .math, .args li > span + span").forEach(function (el) {
-    var wide = el.clientWidth && el.scrollWidth > el.clientWidth + 1;
-    el.classList.toggle("wide", !!wide);
+  // All is measured before anything is changed, or each change would have the
+  // sheet laid out anew.
+  all(".line, .scroll, .math, .code, .args li > span + span").map(function (el) {
+    return [el, el.clientWidth > 0 && el.scrollWidth > el.clientWidth + 1];
+  }).forEach(function (x) {
+    var el = x[0], wide = x[1];
+    if (wide !== el.classList.contains("wide")) el.classList.toggle("wide", wide);
     if (wide) el.tabIndex = 0;
-    else if (!el.classList.contains("scroll") && !el.classList.contains("math")) el.removeAttribute("tabindex");
+    else if (!el.matches(".scroll, .math, .code") && el.hasAttribute("tabindex")) el.removeAttribute("tabindex");
   });
 }
 reach();
