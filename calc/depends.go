@@ -116,7 +116,7 @@ func (p *Program) at(settings []Setting, from []int32) map[*def]float64 {
 
 // marked are some definitions of a program.
 type marked struct {
-	place []int32 // by definition: which of the marked it is, from 1; 0: it is not
+	place []int32 // by definition: which of the marked it is, from 1; 0: it is not; nil: none is
 	n     int
 }
 

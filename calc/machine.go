@@ -22,7 +22,7 @@ type machine struct {
 	vals  []val
 	state []uint8          // by def: 0 not computed, 1 computed, 2 not available
 	base  *machine         // values of definitions not marked in dirty are taken from here
-	dirty []int32          // by definition: its place in over, from 1; 0 if it is taken from the base
+	dirty []int32          // by definition: its place in over, from 1; 0 if it is taken from the base; nil: all are
 	set   map[*def]float64 // inputs set to other values, SI
 	frame []val
 	left  int // operations left
@@ -43,7 +43,13 @@ type overVal struct {
 }
 
 func newMachine(p *Program) *machine {
-	return &machine{p: p, vals: make([]val, len(p.defs)), state: make([]uint8, len(p.defs)), left: maxSteps}
+	return &machine{p: p, left: maxSteps}
+}
+
+// room makes place for the values of all definitions. Most machines compute one
+// constant and need none.
+func (m *machine) room() {
+	m.vals, m.state = make([]val, len(m.p.defs)), make([]uint8, len(m.p.defs))
 }
 
 // value gives the value of a definition, computing it on first use. Since the
@@ -51,6 +57,9 @@ func newMachine(p *Program) *machine {
 func (m *machine) value(d *def) (val, bool) {
 	if m.base != nil {
 		return m.overlaid(d)
+	}
+	if m.state == nil {
+		m.room()
 	}
 	switch m.state[d.id] {
 	case 1:
@@ -80,10 +89,10 @@ func (m *machine) overlaid(d *def) (val, bool) {
 			return o.v, o.ok
 		}
 	}
-	i := m.dirty[d.id] - 1
-	if i < 0 {
+	if m.dirty == nil || m.dirty[d.id] == 0 {
 		return m.base.value(d)
 	}
+	i := m.dirty[d.id] - 1
 	if o := &m.over[i]; o.done {
 		return o.v, o.ok
 	}

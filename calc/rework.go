@@ -23,7 +23,7 @@ func (r *Result) Rework(x syntax.Expr, put map[string]float64) (si float64, ok b
 	if n == nil {
 		return 0, false
 	}
-	m := newOverlay(r.base, marked{place: make([]int32, len(p.defs))}, nil)
+	m := newOverlay(r.base, marked{}, nil)
 	m.given = map[int]overVal{}
 	for name, si := range put {
 		d, fields := p.definition(name)

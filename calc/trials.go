@@ -186,6 +186,7 @@ func newSampling(p *Program, from []int32, wanted []*def, use func(*spreadIn) bo
 // machine gives a machine for trials, one a goroutine.
 func (s *sampling) machine() *machine {
 	m := newMachine(s.p)
+	m.room()
 	m.quiet = true
 	m.set = make(map[*def]float64, len(s.inputs))
 	return m

@@ -146,7 +146,7 @@ type Bound struct {
 // comparison or several joined by `and`; nil if it is something else.
 func (r *Result) Bounds(i int) []Bound {
 	l := r.prog.limits[i]
-	m := newOverlay(r.base, marked{place: make([]int32, len(r.prog.defs))}, nil)
+	m := newOverlay(r.base, marked{}, nil)
 	var out []Bound
 	for _, c := range l.parts {
 		b := Bound{Op: c.op, LeftX: c.left.src.X, RightX: c.right.src.X, Type: c.left.typ}

@@ -2,6 +2,7 @@ package prose
 
 import (
 	"bytes"
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -18,28 +19,49 @@ import (
 type Piece struct {
 	Kind string // "text", "heading", "cell", "alternative text" or "caption"
 	Text string
-	at   []int // where what stands for each byte of Text begins in the file
-	end  []int // and where it ends
+	runs []run
+}
+
+// A run is a stretch of a text whose place in the file is known.
+type run struct {
+	start int // in the text
+	at    int // in the file
+	n     int // bytes of the file that all of it stands for; 0: it is the file's own, byte by byte
 }
 
 // Place gives the stretch of the file behind a stretch of the text.
-func (p *Piece) Place(start, end int) (from, to int) { return p.at[start], p.end[end-1] }
-
-// add appends text that lies at a place of the file, byte by byte.
-func (p *Piece) add(text []byte, at int) {
-	p.Text += string(text)
-	p.at, p.end = slices.Grow(p.at, len(text)), slices.Grow(p.end, len(text))
-	for i := range text {
-		p.at, p.end = append(p.at, at+i), append(p.end, at+i+1)
-	}
+func (p *Piece) Place(start, end int) (from, to int) {
+	from, _ = p.byteAt(start)
+	_, to = p.byteAt(end - 1)
+	return from, to
 }
 
-// put appends text that stands for n bytes at a place of the file.
-func (p *Piece) put(text string, at, n int) {
-	p.Text += text
-	for range len(text) {
-		p.at, p.end = append(p.at, at), append(p.end, at+n)
+// byteAt gives the bytes of the file that a byte of the text stands for.
+func (p *Piece) byteAt(i int) (from, to int) {
+	k, found := slices.BinarySearchFunc(p.runs, i, func(r run, i int) int { return cmp.Compare(r.start, i) })
+	if !found {
+		k--
 	}
+	r := p.runs[k]
+	if r.n > 0 {
+		return r.at, r.at + r.n
+	}
+	from = r.at + i - r.start
+	return from, from + 1
+}
+
+// add appends text that lies at a place of the file, byte by byte.
+func (p *Piece) add(text []byte, at int) { p.append(string(text), run{at: at}) }
+
+// put appends text that stands for n bytes at a place of the file.
+func (p *Piece) put(text string, at, n int) { p.append(text, run{at: at, n: n}) }
+
+func (p *Piece) append(text string, r run) {
+	if text == "" {
+		return
+	}
+	r.start = len(p.Text)
+	p.Text, p.runs = p.Text+text, append(p.runs, r)
 }
 
 func (p *Piece) mask(at int) { p.put(string(Masked), at, 1) }
