@@ -21,7 +21,7 @@ type siteLink struct {
 }
 
 // A sitePage is what the audit needs of a published page. Its texts lie in the
-// page itself: all pages are held at a time.
+// page itself as long as that is held.
 type sitePage struct {
 	ids    [][]byte // sorted
 	double [][]byte // those that stand there again
@@ -32,6 +32,28 @@ type sitePage struct {
 type rawLink struct {
 	attr   string
 	target []byte // "&" still as &amp;
+}
+
+// keep gives the texts a place of their own, so that the page may go.
+func (p *sitePage) keep() {
+	size := 0
+	each := func(f func(s *[]byte)) {
+		for _, list := range [][][]byte{p.ids, p.double} {
+			for i := range list {
+				f(&list[i])
+			}
+		}
+		for i := range p.links {
+			f(&p.links[i].target)
+		}
+	}
+	each(func(s *[]byte) { size += len(*s) })
+	own := make([]byte, 0, size)
+	each(func(s *[]byte) {
+		from := len(own)
+		own = append(own, *s...)
+		*s = own[from:len(own):len(own)]
+	})
 }
 
 // has reports whether a page has a place of a name.
@@ -54,10 +76,7 @@ func auditLinks(site *Site, releases []*Release, list *diag.List) {
 		return btoi(path.Base(a) == "whole.html") - btoi(path.Base(b) == "whole.html")
 	})
 	read, faults := make([]*sitePage, len(paths)), make([][]linkFault, len(paths))
-	inParallel(len(paths), func(i int) {
-		data, _ := site.File(paths[i])
-		read[i] = readPage(data)
-	})
+	inParallel(len(paths), func(i int) { read[i] = site.files[paths[i]].read() })
 	pages := make(map[string]*sitePage, len(paths))
 	for i, p := range paths {
 		pages[p] = read[i]

@@ -2,6 +2,7 @@ package build
 
 import (
 	"bytes"
+	"context"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -93,12 +94,8 @@ func TestBenchChild(t *testing.T) {
 		}
 		defer closeDir()
 		debug.SetGCPercent(GCPercent)
-		site, list := Build(src, Options{})
-		if site == nil {
-			t.Fatal(list)
-		}
-		if err := site.Write(out); err != nil {
-			t.Fatal(err)
+		if n, list, err := Publish(context.Background(), src, out, Options{}); err != nil || n == 0 {
+			t.Fatal(err, list)
 		}
 	default:
 		t.Skip("it is started by a benchmark")

@@ -40,31 +40,55 @@ type Options struct {
 // reports everything that is wrong with any of them; the site is nil if the
 // list holds an error.
 func Build(src Source, opt Options) (*Site, diag.List) {
-	releases, known, list := load(src, opt)
-	var errs diag.List
+	r := read(src, opt)
 	var site *Site
-	complete := !list.HasErrors()
-	if opt.Set == nil {
-		list = append(list, audit(releases[0], complete)...)
+	if r.complete {
+		var errs diag.List
+		site, errs = render(r.releases, r.known, opt)
+		r.list = append(r.list, errs...)
 	}
-	if complete {
-		if opt.Thorough {
-			list = append(list, releases[0].Result.Curvature()...)
-		}
-		site, errs = render(releases, known, opt)
-		list = append(list, errs...)
-	}
-	if site != nil {
-		auditLinks(site, releases, &list)
-	}
-	list, accepted := accept(releases[0], list, site != nil && opt.Set == nil, opt.Thorough)
-	if opt.Accepted != nil {
-		opt.Accepted(accepted)
-	}
+	list := r.findings(site)
 	if list.HasErrors() {
 		return nil, list
 	}
 	return site, list
+}
+
+// A reading is a manual read and computed, with what was found in it.
+type reading struct {
+	opt      Options
+	releases []*Release
+	known    map[string][]theme.Erratum
+	list     diag.List
+	complete bool // nothing keeps a site from being made of it
+}
+
+// read reads and computes every release, and looks for what a site need not be
+// made for.
+func read(src Source, opt Options) *reading {
+	r := &reading{opt: opt}
+	r.releases, r.known, r.list = load(src, opt)
+	r.complete = !r.list.HasErrors()
+	if opt.Set == nil {
+		r.list = append(r.list, audit(r.releases[0], r.complete)...)
+	}
+	if r.complete && opt.Thorough {
+		r.list = append(r.list, r.releases[0].Result.Curvature()...)
+	}
+	return r
+}
+
+// findings is all that was found, that in the site made of it included (nil if
+// there is none), but for what the manual accepts.
+func (r *reading) findings(site *Site) diag.List {
+	if site != nil {
+		auditLinks(site, r.releases, &r.list)
+	}
+	list, accepted := accept(r.releases[0], r.list, site != nil && r.opt.Set == nil, r.opt.Thorough)
+	if r.opt.Accepted != nil {
+		r.opt.Accepted(accepted)
+	}
+	return list
 }
 
 // load reads and computes every release, what is known to be wrong with them,

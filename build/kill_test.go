@@ -1,6 +1,7 @@
 package build
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -60,11 +61,11 @@ func TestKillChild(t *testing.T) {
 			t.Fatal(e)
 		}
 		defer closeDir()
-		site, list := Build(src, Options{Tool: Tool{"workings", "test"}})
-		if site == nil {
+		n, list, e := Publish(context.Background(), src, out, Options{Tool: Tool{"workings", "test"}})
+		if n == 0 {
 			t.Fatal(list)
 		}
-		err = site.Write(out)
+		err = e
 	}
 	if err != nil {
 		t.Fatal(err)

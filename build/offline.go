@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"maps"
+	"path"
 	"slices"
 	"strings"
 	"sync"
@@ -47,16 +48,18 @@ func offlineJobs(t *theme.Theme, site *Site, in *theme.Input, tool Tool) []job {
 	}
 }
 
-// isOffline reports whether a file is made of the others of its release.
-func isOffline(name, dir string) bool {
-	return name == dir+"/"+WorkerFile || name == dir+"/"+CopyFile || name == dir+"/"+ListFile
+// isOffline reports whether a file is made of the others of its release, and
+// stands in no copy.
+func isOffline(name string) bool {
+	dir, base := path.Split(name)
+	return strings.Count(dir, "/") == 1 && (base == WorkerFile || base == CopyFile || base == ListFile)
 }
 
 // ofRelease lists the files that belong to a release, or to all, but for those
 // that are made of them.
 func (s *Site) ofRelease(dir string) []string {
 	return slices.DeleteFunc(s.Paths(), func(p string) bool {
-		return isOffline(p, dir) || !strings.HasPrefix(p, dir+"/") && !strings.HasPrefix(p, "assets/")
+		return isOffline(p) || !strings.HasPrefix(p, dir+"/") && !strings.HasPrefix(p, assetsDir)
 	})
 }
 
@@ -71,10 +74,11 @@ func editionOf(site *Site, dir string) (sum string, files map[string]string, err
 		if !own {
 			rel = "../" + p
 		}
-		if _, _, err := site.Make(p); err != nil {
+		f, err := site.made(p)
+		if err != nil {
 			return "", nil, err
 		}
-		one := site.files[p].checksum()
+		one := f.checksum()
 		fmt.Fprintf(all, "%x  %s\n", one, rel)
 		files[rel] = hex.EncodeToString(one[:8])
 	}
@@ -92,18 +96,17 @@ func coverAlone(t *theme.Theme, in *theme.Input, tool Tool) ([]byte, error) {
 // offlineCopy packs a release into a zip that holds nothing of other releases
 // and leads to none, with a cover of its own.
 func offlineCopy(site *Site, cover []byte, in *theme.Input) ([]byte, error) {
-	own := map[string]*file{"index.html": madeFile(cover)}
+	own := map[string]*file{"index.html": {path: "index.html", copy: in.Release.Dir, make: func() ([]byte, error) { return cover, nil }}}
 	for _, p := range site.ofRelease(in.Release.Dir) {
 		own[p] = site.files[p]
 	}
 	paths := slices.Sorted(maps.Keys(own))
 	packed, errs := make([]packedFile, len(paths)), make([]error, len(paths))
 	inParallel(len(paths), func(i int) {
-		data, err := own[paths[i]].get()
-		if strings.HasSuffix(paths[i], ".html") {
-			data = unlink(data, in.Release.Dir)
+		f := own[paths[i]]
+		if errs[i] = f.done(); errs[i] == nil {
+			packed[i] = f.pack()
 		}
-		packed[i], errs[i] = deflate(data), err
 	})
 	if err := errors.Join(errs...); err != nil {
 		return nil, err

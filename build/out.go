@@ -7,11 +7,11 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync/atomic"
 )
 
 // ListFile is the file at the root of a site that lists all others with their
@@ -19,74 +19,168 @@ import (
 // that may be replaced.
 const ListFile = "files.sha256"
 
-// Write puts the site into a folder, all of it or nothing: it is written
-// beside the folder and then takes its place. A folder is replaced only if it
-// is empty or holds a site written before and nothing else.
-func (s *Site) Write(dir string) error { return s.WriteUntil(context.Background(), dir) }
-
 // ErrInterrupted says that a site was not written because the context ended.
 var ErrInterrupted = errors.New("interrupted")
 
-// WriteUntil is Write, given up if the context ends before the new site is in
-// place: then the folder is as it was.
-func (s *Site) WriteUntil(ctx context.Context, dir string) (err error) {
-	if a, b, found := s.clash(); found {
-		return fmt.Errorf("%s and %s are one file to some computers: rename one of them", a, b)
-	}
-	dir, err = filepath.Abs(dir)
+// Write puts the site into a folder, all of it or nothing: it is written
+// beside the folder and then takes its place. A folder is replaced only if it
+// is empty or holds a site written before and nothing else.
+func (s *Site) Write(dir string) error {
+	st, err := newStage(context.Background(), dir, s)
 	if err != nil {
 		return err
+	}
+	defer st.release()
+	paths := s.Paths()
+	errs := make([]error, len(paths))
+	inParallel(len(paths), func(i int) {
+		data, _, err := s.Make(paths[i])
+		if err == nil {
+			err = st.put(paths[i], data)
+		}
+		errs[i] = err
+	})
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return st.publish(s)
+}
+
+// A stage is a hidden folder beside a target, in which the files of a site are
+// put as they are made, to take the target's place together.
+type stage struct {
+	ctx    context.Context
+	target string
+	claim  *claim // nil once what it holds must stay
+	root   *os.Root
+}
+
+// newStage makes a stage for a site, or says why the target cannot be replaced
+// by it.
+func newStage(ctx context.Context, dir string, s *Site) (*stage, error) {
+	if a, b, found := s.clash(); found {
+		return nil, fmt.Errorf("%s and %s are one file to some computers: rename one of them", a, b)
+	}
+	dir, err := filepath.Abs(dir)
+	if err != nil {
+		return nil, err
 	}
 	if real, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = real
 	}
-	exists, err := replaceable(dir)
-	for range 100 {
-		if !errors.Is(err, fs.ErrNotExist) {
-			break
-		}
-		exists, err = replaceable(dir) // another run has put its site there while this one looked
-	}
-	if err != nil {
-		return err
+	if _, err := mayReplace(dir); err != nil {
+		return nil, err
 	}
 	parent := filepath.Dir(dir)
 	if err := os.MkdirAll(parent, 0o777); err != nil {
-		return fmt.Errorf("cannot make the folder %s: %s", parent, cause(err))
+		return nil, fmt.Errorf("cannot make the folder %s: %s", parent, cause(err))
 	}
-	paths := append(s.Paths(), ListFile)
-	if exists {
-		old, err := listed(filepath.Join(dir, ListFile))
-		if err != nil {
-			return err
-		}
-		for p := range old {
-			paths = append(paths, p)
+	c, err := newClaim(parent)
+	if err != nil {
+		return nil, err
+	}
+	st := &stage{ctx: ctx, target: dir, claim: c}
+	if err := st.prepare(s); err != nil {
+		st.release()
+		return nil, err
+	}
+	return st, nil
+}
+
+// fresh is the folder of the new site.
+func (st *stage) fresh() string { return filepath.Join(st.claim.dir, "new") }
+
+// prepare makes the folders of a site.
+func (st *stage) prepare(s *Site) error {
+	paths := s.Paths()
+	if err := st.claim.add(append(paths, ListFile)); err != nil {
+		return err
+	}
+	if err := os.Mkdir(st.fresh(), 0o777); err != nil {
+		return &cannotWrite{err}
+	}
+	root, err := os.OpenRoot(st.fresh())
+	if err != nil {
+		return &cannotWrite{err}
+	}
+	st.root = root
+	made := map[string]bool{".": true}
+	for _, p := range paths {
+		if folder := slashDir(p); !made[folder] {
+			if err := root.MkdirAll(filepath.FromSlash(folder), 0o777); err != nil {
+				return &cannotWrite{err}
+			}
+			made[folder] = true
 		}
 	}
-	slices.Sort(paths)
-	tmp, release, err := claim(parent, slices.Compact(paths))
+	return nil
+}
+
+// put writes a file of the site.
+func (st *stage) put(path string, data []byte) error {
+	if st.ctx.Err() != nil {
+		return ErrInterrupted
+	}
+	if err := st.root.WriteFile(filepath.FromSlash(path), data, 0o666); err != nil {
+		return &cannotWrite{err}
+	}
+	return nil
+}
+
+// A cannotWrite says that a file was made and could not be written.
+type cannotWrite struct{ cause error }
+
+func (e *cannotWrite) Error() string { return "cannot write the site: " + e.cause.Error() }
+func (e *cannotWrite) Unwrap() error { return e.cause }
+
+// get reads a file that was put.
+func (st *stage) get(path string) ([]byte, error) { return st.root.ReadFile(filepath.FromSlash(path)) }
+
+// release removes what was not published.
+func (st *stage) release() {
+	if st.root != nil {
+		st.root.Close()
+	}
+	if st.claim != nil {
+		st.claim.release()
+	}
+}
+
+// publish puts the site, all of whose files have been put, in place of the
+// target.
+func (st *stage) publish(s *Site) error {
+	list, err := s.checksums("")
+	if err == nil {
+		err = st.put(ListFile, list)
+	}
 	if err != nil {
 		return err
 	}
-	keep := false
-	defer func() {
-		if !keep {
-			release()
-		}
-	}()
-	fresh, old := filepath.Join(tmp, "new"), filepath.Join(tmp, "old")
-	if err := s.writeInto(ctx, fresh); err != nil {
-		return fmt.Errorf("cannot write the site: %w", err)
-	}
-	testOnlyStep("site")
-	if ctx.Err() != nil {
+	if st.ctx.Err() != nil {
 		return ErrInterrupted
 	}
+	st.root.Close() // some systems do not move a folder that is open
+	dir, fresh, old := st.target, st.fresh(), filepath.Join(st.claim.dir, "old")
+	exists, err := mayReplace(dir)
+	if err != nil {
+		return err
+	}
 	if exists {
-		err := testOnlyExchange(fresh, dir)
+		ours, err := listed(filepath.Join(dir, ListFile))
 		if err == nil {
-			sweepSites(parent)
+			err = st.claim.add(slices.Sorted(maps.Keys(ours)))
+		}
+		if err != nil {
+			return err
+		}
+	}
+	testOnlyStep("site")
+	if exists {
+		err = testOnlyExchange(fresh, dir)
+		if err == nil {
+			sweepSites(filepath.Dir(dir))
 			return nil
 		}
 		if !errors.Is(err, errors.ErrUnsupported) {
@@ -99,72 +193,34 @@ func (s *Site) WriteUntil(ctx context.Context, dir string) (err error) {
 	if err := testOnlyRename(fresh, dir); err != nil {
 		if exists {
 			if back := os.Rename(old, dir); back != nil {
-				keep = true
+				st.claim = nil
 				return fmt.Errorf("cannot put the new site in place: %w; the old one is in %s", err, old)
 			}
 		}
 		return fmt.Errorf("cannot put the new site in place: %w", err)
 	}
-	sweepSites(parent)
+	sweepSites(filepath.Dir(dir))
 	return nil
 }
 
 // testOnlyRename is replaced by a test that needs the last move to fail.
 var testOnlyRename = os.Rename
 
-func (s *Site) writeInto(ctx context.Context, dir string) error {
-	if err := os.Mkdir(dir, 0o777); err != nil {
-		return err
-	}
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return err
-	}
-	defer root.Close()
-	paths := s.Paths()
-	made := map[string]bool{".": true}
-	for _, p := range paths {
-		if folder := slashDir(p); !made[folder] {
-			if err := root.MkdirAll(filepath.FromSlash(folder), 0o777); err != nil {
-				return err
-			}
-			made[folder] = true
-		}
-	}
-	errs := make([]error, len(paths))
-	var failed atomic.Bool
-	inParallel(len(paths), func(i int) {
-		if failed.Load() {
-			return
-		}
-		data, _, err := s.Make(paths[i])
-		if ctx.Err() != nil {
-			err = ErrInterrupted
-		}
-		if err == nil {
-			err = root.WriteFile(filepath.FromSlash(paths[i]), data, 0o666)
-		}
-		if errs[i] = err; err != nil {
-			failed.Store(true)
-		}
-	})
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	list, err := s.checksums("")
-	if err != nil {
-		return err
-	}
-	return root.WriteFile(ListFile, list, 0o666)
-}
-
 func slashDir(p string) string {
 	if i := strings.LastIndexByte(p, '/'); i >= 0 {
 		return p[:i]
 	}
 	return "."
+}
+
+// mayReplace is replaceable, asked again while another run puts its site there.
+func mayReplace(dir string) (exists bool, err error) {
+	for range 100 {
+		if exists, err = replaceable(dir); !errors.Is(err, fs.ErrNotExist) {
+			break
+		}
+	}
+	return exists, err
 }
 
 // replaceable reports whether a folder exists, and refuses one that holds

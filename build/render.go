@@ -4,11 +4,15 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"sync"
 
 	"workings/calc/diag"
 	"workings/theme"
 )
+
+// assetsDir holds what all sheets of a site share.
+const assetsDir = "assets/"
 
 // shortSum is how much of a checksum a title block shows.
 const shortSum = 12
@@ -19,17 +23,26 @@ const shortSum = 12
 func render(releases []*Release, known map[string][]theme.Erratum, opt Options) (*Site, diag.List) {
 	site, results, err := plan(releases, known, opt)
 	if err == nil && !opt.Preview {
-		err = site.makeAll(opt.Progress)
+		err = site.makeAll(nil, opt.Progress)
 	}
-	var list diag.List
 	if err != nil {
-		list.Add(diag.Span{File: releases[0].Manual.Config.File}, "render", "%v", err)
-		return nil, list
+		return nil, unmade(releases, err)
 	}
+	return site, found(results)
+}
+
+// unmade reports why a site could not be made.
+func unmade(releases []*Release, err error) (list diag.List) {
+	list.Add(diag.Span{File: releases[0].Manual.Config.File}, "render", "%v", err)
+	return list
+}
+
+// found is what went wrong with the plots while a site was made.
+func found(results []*recorder) (list diag.List) {
 	for _, r := range results {
 		list = append(list, r.list...)
 	}
-	return site, list
+	return list
 }
 
 // plan says what the site of releases holds; nothing of it is made yet. The
@@ -53,12 +66,16 @@ func plan(releases []*Release, known map[string][]theme.Erratum, opt Options) (*
 	}
 	for _, name := range slices.Sorted(maps.Keys(assets)) {
 		if name != PreviewScript {
-			jobs = append(jobs, job{"assets/" + name, func() ([]byte, error) { return assets[name], nil }})
+			jobs = append(jobs, job{assetsDir + name, func() ([]byte, error) { return assets[name], nil }})
 		}
 	}
 	site := &Site{}
 	for _, j := range jobs {
-		if err := site.put(j.path, &file{make: j.make}); err != nil {
+		f := &file{make: j.make}
+		if strings.HasPrefix(j.path, assetsDir) {
+			f.copy = everyCopy
+		}
+		if err := site.put(j.path, f); err != nil {
 			return nil, nil, err
 		}
 	}
@@ -70,7 +87,11 @@ func plan(releases []*Release, known map[string][]theme.Erratum, opt Options) (*
 		if !ok {
 			r.result = in.Result.(*recorder)
 			for _, j := range releaseJobs(t, site, in, releases[i], opt.Tool) {
-				r.paths, r.files = append(r.paths, j.path), append(r.files, &file{make: j.make})
+				f := &file{make: j.make}
+				if !isOffline(j.path) {
+					f.copy = in.Release.Dir
+				}
+				r.paths, r.files = append(r.paths, j.path), append(r.files, f)
 			}
 		}
 		for k, f := range r.files {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -27,25 +28,80 @@ type Site struct {
 type file struct {
 	make func() ([]byte, error)
 	once sync.Once
-	data []byte
+	data []byte // nil once it lies on a stage
 	err  error
 
-	sumOnce sync.Once
-	sum     [sha256.Size]byte
+	path  string // in the site
+	copy  string // the release in whose offline copy it stands, or everyCopy; "" for none
+	stage *stage // where it is put once it is made; nil: it stays in memory
+
+	// What is asked about a file that has been made, found at the latest when
+	// it is asked for.
+	sumOnce, readOnce, packOnce sync.Once
+	sum                         [sha256.Size]byte
+	page                        *sitePage
+	packed                      packedFile
 }
 
+// everyCopy says of a file that it stands in the offline copies of all releases.
+const everyCopy = "*"
+
+// get gives the file.
 func (f *file) get() ([]byte, error) {
+	if err := f.done(); err != nil || f.stage == nil {
+		return f.data, err
+	}
+	return f.stage.get(f.path)
+}
+
+// done makes the file, or waits for whoever makes it. A file that goes to a
+// stage is not kept in memory, and what will be asked about it is found before.
+func (f *file) done() error {
 	f.once.Do(func() {
 		f.data, f.err = f.make()
 		f.make = nil // and all that it holds
+		if f.stage == nil || f.err != nil {
+			return
+		}
+		f.checksum()
+		f.pack()
+		f.read().keep()
+		f.err = f.stage.put(f.path, f.data)
+		f.data = nil
 	})
-	return f.data, f.err
+	return f.err
 }
 
 // checksum is the SHA-256 of a file that has been made.
 func (f *file) checksum() [sha256.Size]byte {
 	f.sumOnce.Do(func() { f.sum = sha256.Sum256(f.data) })
 	return f.sum
+}
+
+// read gives the places and links of a page that has been made; none of
+// another file.
+func (f *file) read() *sitePage {
+	f.readOnce.Do(func() {
+		f.page = &sitePage{}
+		if strings.HasSuffix(f.path, ".html") {
+			f.page = readPage(f.data)
+		}
+	})
+	return f.page
+}
+
+// pack gives a file that has been made as it goes into an offline copy.
+func (f *file) pack() packedFile {
+	f.packOnce.Do(func() {
+		switch {
+		case f.copy == "":
+		case strings.HasSuffix(f.path, ".html"):
+			f.packed = deflate(unlink(f.data, f.copy))
+		default:
+			f.packed = deflate(f.data)
+		}
+	})
+	return f.packed
 }
 
 func madeFile(data []byte) *file {
@@ -84,9 +140,31 @@ func (s *Site) Make(path string) (data []byte, ok bool, err error) {
 		return nil, false, nil
 	}
 	if data, err = f.get(); err != nil {
-		return nil, true, fmt.Errorf("%s: %w", path, err)
+		return nil, true, cannotMake(path, err)
 	}
 	return data, true, nil
+}
+
+func cannotMake(path string, err error) error {
+	if notWritten(err) {
+		return err
+	}
+	return fmt.Errorf("%s: %w", path, err)
+}
+
+// notWritten reports whether a file was made, but not written.
+func notWritten(err error) bool {
+	var w *cannotWrite
+	return errors.Is(err, ErrInterrupted) || errors.As(err, &w)
+}
+
+// made gives a file of the site that has been made.
+func (s *Site) made(path string) (*file, error) {
+	f := s.files[path]
+	if err := f.done(); err != nil {
+		return nil, cannotMake(path, err)
+	}
+	return f, nil
 }
 
 // Version names the content of the site: another content has another name.
@@ -113,19 +191,22 @@ func (s *Site) put(path string, f *file) error {
 	if _, ok := s.files[path]; ok {
 		return fmt.Errorf("two pages would be published as %s", path)
 	}
+	f.path = path
 	s.files[path] = f
 	s.order = append(s.order, path)
 	return nil
 }
 
 // makeAll makes the files on all processors, in the order in which they were
-// added. The first error in that order counts, so that it does not depend on
-// their speed.
-func (s *Site) makeAll(progress func(done, all int)) error {
+// added, and puts them on a stage, or keeps them in memory if that is nil. The
+// first error in that order counts, so that it does not depend on their speed.
+func (s *Site) makeAll(st *stage, progress func(done, all int)) error {
+	for _, f := range s.files {
+		f.stage = st
+	}
 	var done atomic.Int64
 	inParallel(len(s.order), func(i int) {
-		f := s.files[s.order[i]]
-		if _, err := f.get(); err == nil {
+		if f := s.files[s.order[i]]; f.done() == nil {
 			f.checksum()
 		}
 		if n := done.Add(1); progress != nil {
@@ -133,7 +214,7 @@ func (s *Site) makeAll(progress func(done, all int)) error {
 		}
 	})
 	for _, p := range s.order {
-		if _, _, err := s.Make(p); err != nil {
+		if _, err := s.made(p); err != nil {
 			return err
 		}
 	}
@@ -195,10 +276,11 @@ func (s *Site) checksums(folder string) ([]byte, error) {
 		if !ok || rel == ListFile {
 			continue
 		}
-		if _, _, err := s.Make(p); err != nil {
+		f, err := s.made(p)
+		if err != nil {
 			return nil, err
 		}
-		fmt.Fprintf(&b, "%x  %s\n", s.files[p].checksum(), rel)
+		fmt.Fprintf(&b, "%x  %s\n", f.checksum(), rel)
 	}
 	return b.Bytes(), nil
 }

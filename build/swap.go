@@ -25,47 +25,61 @@ const (
 // testOnlyExchange is replaced by a test of systems that cannot exchange.
 var testOnlyExchange = exchange
 
-// claim makes the temporary folder beside a target. The paths are those of
-// the new site and of the one that it replaces.
-func claim(parent string, paths []string) (tmp string, release func(), err error) {
+// A claim is a temporary folder beside a target.
+type claim struct {
+	dir   string
+	own   *os.File // locked
+	paths []string // what may be removed in it
+}
+
+// newClaim makes a temporary folder in a folder.
+func newClaim(parent string) (c *claim, err error) {
 	for range 100 {
-		tmp, release, err = tryClaim(parent, paths)
+		c, err = tryClaim(parent)
 		if !errors.Is(err, errTaken) {
 			break
 		}
 	}
-	return tmp, release, err
+	return c, err
 }
 
 // errTaken says that another run swept a folder away before it was locked.
 var errTaken = errors.New("another program took it")
 
-func tryClaim(parent string, paths []string) (tmp string, release func(), err error) {
-	tmp, err = os.MkdirTemp(parent, siteTemp)
+func tryClaim(parent string) (*claim, error) {
+	dir, err := os.MkdirTemp(parent, siteTemp)
 	if err != nil {
-		return "", nil, fmt.Errorf("cannot write beside %s: %s", parent, cause(err))
+		return nil, fmt.Errorf("cannot write beside %s: %s", parent, cause(err))
 	}
-	name := filepath.Join(tmp, ownFile)
+	name := filepath.Join(dir, ownFile)
 	f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o666)
-	if err == nil {
-		if lock(f) != nil || !stillAt(f, name) {
-			err = errTaken
-		} else {
-			_, err = f.WriteString(strings.Join(paths, "\n") + "\n")
-		}
+	if err == nil && (lock(f) != nil || !stillAt(f, name)) {
+		err = errTaken
 	}
 	if err != nil {
 		if f != nil {
 			f.Close()
 		}
-		if _, gone := os.Stat(tmp); errors.Is(gone, fs.ErrNotExist) {
+		if _, gone := os.Stat(dir); errors.Is(gone, fs.ErrNotExist) {
 			err = errTaken
 		}
-		os.RemoveAll(tmp) // it holds nothing but our own file
-		return "", nil, fmt.Errorf("cannot write beside %s: %w", parent, err)
+		os.RemoveAll(dir) // it holds nothing but our own file
+		return nil, fmt.Errorf("cannot write beside %s: %w", parent, err)
 	}
-	return tmp, func() { clearOwn(tmp, paths); f.Close() }, nil
+	return &claim{dir: dir, own: f}, nil
 }
+
+// add notes paths of what is about to be put into the folder.
+func (c *claim) add(paths []string) error {
+	if _, err := c.own.WriteString(strings.Join(paths, "\n") + "\n"); err != nil {
+		return fmt.Errorf("cannot write beside %s: %w", filepath.Dir(c.dir), err)
+	}
+	c.paths = append(c.paths, paths...)
+	return nil
+}
+
+// release removes the folder.
+func (c *claim) release() { clearOwn(c.dir, c.paths); c.own.Close() }
 
 // stillAt reports whether an open file still has its name.
 func stillAt(f *os.File, name string) bool {

@@ -21,10 +21,16 @@ func runAudit(e env, flags *flag.FlagSet, args []string) int {
 		return wrong(e, "audit", fmt.Sprintf("there is no format %q: it is text, json or sarif", *format))
 	}
 	var found audited
-	_, list, err := buildDir(e, folder(pos, 0), build.Options{Accepted: func(a []build.Accepted) { found.accepted = a }})
+	src, closeDir, err := build.OpenDir(folder(pos, 0))
 	if err != nil {
 		return failed(e, "audit", err)
 	}
+	defer closeDir()
+	p := newProgress(e.err)
+	opt := p.options()
+	opt.Accepted = func(a []build.Accepted) { found.accepted = a }
+	_, list := build.Build(src, opt)
+	p.end()
 	found.open = list.Sorted()
 	if err := write(e, found); err != nil {
 		return failed(e, "audit", err)
