@@ -153,18 +153,31 @@ type packedFile struct {
 	sum    [sha256.Size]byte // of what is unpacked
 }
 
-// deflate packs a file as fast as it goes: a copy is made with every publishing
-// and fetched now and then. What does not get smaller, such as pictures, is stored.
-func deflate(data []byte) packedFile {
+// deflate packs a file, given in parts, as fast as it goes: a copy is made with
+// every publishing and fetched now and then. What does not get smaller, such as
+// pictures, is stored.
+func deflate(parts ...[]byte) packedFile {
 	var b bytes.Buffer
 	w := deflaters.Get().(*flate.Writer)
 	defer deflaters.Put(w)
 	w.Reset(&b)
-	w.Write(data) // into a buffer, which never fails
+	p := packedFile{method: zip.Deflate}
+	sum := sha256.New()
+	for _, part := range parts {
+		w.Write(part) // into a buffer, which never fails
+		sum.Write(part)
+		p.crc = crc32.Update(p.crc, crc32.IEEETable, part)
+		p.size += uint64(len(part))
+	}
 	w.Close()
-	p := packedFile{data: b.Bytes(), method: zip.Deflate, size: uint64(len(data)), crc: crc32.ChecksumIEEE(data), sum: sha256.Sum256(data)}
-	if len(p.data) >= len(data) {
-		p.data, p.method = data, zip.Store
+	sum.Sum(p.sum[:0])
+	switch {
+	case uint64(b.Len()) < p.size:
+		p.data = bytes.Clone(b.Bytes())
+	case len(parts) == 1:
+		p.data, p.method = parts[0], zip.Store
+	default:
+		p.data, p.method = bytes.Join(parts, nil), zip.Store
 	}
 	return p
 }
@@ -175,49 +188,49 @@ var deflaters = sync.Pool{New: func() any {
 }}
 
 // unlink makes text of the links of a sheet that lead out of its release, and
-// takes out the offer of a copy: what is left works alone.
-func unlink(page []byte, dir string) []byte {
-	const mark = `href="../`
-	var out bytes.Buffer
-	out.Grow(len(page))
-	for {
-		i := bytes.Index(page, []byte(mark))
-		if i < 0 {
-			break
+// takes out the offer of a copy: what is left works alone. It gives the sheet in
+// parts.
+func unlink(page []byte, dir string) (parts [][]byte) {
+	const offer = `<p class="offline">`
+	if i := bytes.Index(page, []byte(offer)); i >= 0 {
+		if n := bytes.Index(page[i:], []byte("</p>\n")); n >= 0 {
+			return append(unlink(page[:i], dir), unlink(page[i+n+len("</p>\n"):], dir)...)
 		}
+	}
+	const mark = `href="../`
+	put := func(part []byte) { parts = append(parts, part) }
+	for from := 0; ; {
+		i := bytes.Index(page[from:], []byte(mark))
+		if i < 0 {
+			put(page)
+			return parts
+		}
+		i += from
 		target := page[i+len(mark):]
 		start, end := bytes.LastIndexByte(page[:i], '<'), i+bytes.IndexByte(page[i:], '>')
 		length := bytes.IndexByte(target, '"')
 		tag := string(page[start:i])
 		stays := false
-		for _, s := range []string{"assets/", "index.html", dir + "/"} {
+		for _, s := range []string{assetsDir, "index.html", dir + "/"} {
 			stays = stays || bytes.HasPrefix(target, []byte(s))
 		}
 		switch {
 		case stays || !strings.HasPrefix(tag, "<a ") && !strings.HasPrefix(tag, "<link "):
-			out.Write(page[:end+1])
-			page = page[end+1:]
+			from = end + 1
+			continue
 		case strings.HasPrefix(tag, "<link "):
-			out.Write(page[:start])
+			put(page[:start])
 			page = bytes.TrimPrefix(page[end+1:], []byte("\n"))
 		default:
 			// Links cannot stand in links, so the next end is that of this one.
 			stop := end + bytes.Index(page[end:], []byte("</a>"))
-			out.Write(page[:start])
-			out.WriteString(strings.TrimRight("<span"+tag[len("<a"):], " "))
-			out.Write(target[length+1 : end-i-len(mark)+1])
-			out.Write(page[end+1 : stop])
-			out.WriteString("</span>")
+			put(page[:start])
+			put([]byte(strings.TrimRight("<span"+tag[len("<a"):], " ")))
+			put(target[length+1 : end-i-len(mark)+1])
+			put(page[end+1 : stop])
+			put([]byte("</span>"))
 			page = page[stop+len("</a>"):]
 		}
+		from = 0
 	}
-	out.Write(page)
-	text := out.Bytes()
-	const offer = `<p class="offline">`
-	if i := bytes.Index(text, []byte(offer)); i >= 0 {
-		if n := bytes.Index(text[i:], []byte("</p>\n")); n >= 0 {
-			text = append(text[:i:i], text[i+n+len("</p>\n"):]...)
-		}
-	}
-	return text
 }

@@ -22,7 +22,7 @@ func TestUnlink(t *testing.T) {
 		{`<a href="../2.0/a.html" title="t">own</a><a href="../2.00/a.html" title="t">not</a>`, `<a href="../2.0/a.html" title="t">own</a><span title="t">not</span>`},
 		{"a\n<p class=\"offline\"><a href=\"offline.zip\">x</a></p>\nb", "a\nb"},
 	} {
-		if got := string(unlink([]byte(c.page), "2.0")); got != c.want {
+		if got := string(bytes.Join(unlink([]byte(c.page), "2.0"), nil)); got != c.want {
 			t.Errorf("%s\ngives %s\nwant  %s", c.page, got, c.want)
 		}
 	}

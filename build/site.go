@@ -96,7 +96,7 @@ func (f *file) pack() packedFile {
 		switch {
 		case f.copy == "":
 		case strings.HasSuffix(f.path, ".html"):
-			f.packed = deflate(unlink(f.data, f.copy))
+			f.packed = deflate(unlink(f.data, f.copy)...)
 		default:
 			f.packed = deflate(f.data)
 		}

@@ -1,14 +1,33 @@
 package theme
 
 import (
+	"bytes"
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 )
 
-// A htmlWriter writes the HTML of derivations. There are several for each
-// figure of a release, too many for templates.
-type htmlWriter struct{ strings.Builder }
+// A htmlWriter writes the HTML of what stands on every sheet, or several times
+// for each figure of a release: too much for templates.
+type htmlWriter struct{ bytes.Buffer }
+
+// newHTML gives a writer; it is done with once its text is taken.
+func newHTML() *htmlWriter {
+	b := htmlWriters.Get().(*htmlWriter)
+	b.Reset()
+	return b
+}
+
+// htmlWriters are kept: they have grown to the size of what is written.
+var htmlWriters = sync.Pool{New: func() any { return new(htmlWriter) }}
+
+// take gives what was written, and ends the writer.
+func (b *htmlWriter) take() string {
+	s := b.String()
+	htmlWriters.Put(b)
+	return s
+}
 
 func (b *htmlWriter) put(parts ...string) {
 	for _, s := range parts {
@@ -47,15 +66,15 @@ func escHref(s string) string {
 
 // derivationHTML is a derivation under an id, with its head.
 func (v *view) derivationHTML(id string, d derivation) string {
-	var b htmlWriter
+	b := newHTML()
 	b.put(`<header><h3 id="`, esc(id), `-h">`)
 	if d.Name != "" {
 		b.put(`<span class="name">`, string(breakable(d.Name)), `</span> `)
 	}
 	b.put(`<span class="value">`, esc(d.Value), `</span></h3><button type="button" class="close" popovertarget="`, esc(id),
 		`" popovertargetaction="hide" aria-label="`, esc(v.w.Close), "\">×</button></header>\n")
-	v.derivationBody(&b, d)
-	return b.String()
+	v.derivationBody(b, d)
+	return b.take()
 }
 
 // derivationBody writes a derivation without its head.

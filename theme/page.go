@@ -18,11 +18,10 @@ func (t *Theme) Page(in *Input, p *content.Page) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	main += r.appendix()
 	return t.shell(v, shell{
 		File: p.ID + ".html", Page: p, Sheet: strconv.Itoa(v.sheet[p.ID]),
 		Title: v.title(p), Description: firstOf(p.Data.Summary, p.Summary, in.Site.Summary),
-		Main: []string{main}, Steps: v.stepRefs(p),
+		Main: append(main, r.appendix()...), Steps: v.stepRefs(p),
 	})
 }
 
@@ -41,9 +40,10 @@ func (t *Theme) Whole(in *Input) ([]byte, error) {
 		}
 		all.popovers = append(all.popovers, r.popovers...)
 		id := esc(p.ID + "/")
-		parts = append(parts, "<section class=\"page\" id=\""+id+"\" aria-labelledby=\""+id+"title\">\n", body, "</section>\n")
+		parts = append(parts, "<section class=\"page\" id=\""+id+"\" aria-labelledby=\""+id+"title\">\n")
+		parts = append(append(parts, body...), "</section>\n")
 	}
-	parts = append(parts, all.appendix())
+	parts = append(parts, all.appendix()...)
 	return t.shell(v, shell{File: "whole.html", Sheet: "W", Title: v.w.WholeTitle, Description: v.w.WholeLead, Main: parts})
 }
 
@@ -52,7 +52,7 @@ func (t *Theme) Whole(in *Input) ([]byte, error) {
 // stand, so the contents go by the numbers that the headings carry.
 func (v *view) wholeCover() string {
 	in, w := v.in, v.w
-	var b htmlWriter
+	b := newHTML()
 	b.put(`<header class="head cover"><h1>`, esc(in.Site.Title), `</h1>
 <p class="issue">`, esc(w.Release), ` <b>`, esc(in.Release.Name), `</b> <span class="state `, esc(in.Release.Status), `">`, esc(w.status(in.Release.Status)), `</span>`)
 	if d := in.Release.Date; d != "" {
@@ -67,22 +67,22 @@ func (v *view) wholeCover() string {
 		b.put(`<li><a href="#`, escHref(p.ID+"/"), `"><span class="no">`, strconv.Itoa(v.sheet[p.ID]), `</span> `, esc(v.title(p)), "</a></li>\n")
 	}
 	b.put("</ol>\n")
-	return b.String()
+	return b.take()
 }
 
-// sheet is a page with its title and facts, and the derivations it shows
-// gathered in r.popovers.
-func (r *pageWriter) sheet() (string, error) {
+// sheet is a page with its title and facts, in parts, and the derivations it
+// shows gathered in r.popovers.
+func (r *pageWriter) sheet() ([]string, error) {
 	title, err := r.title()
 	if err != nil {
-		return "", err
+		return nil, err
 	}
 	above := r.v.brokenAbove(r)
 	body, err := r.body()
 	if err != nil {
-		return "", err
+		return nil, err
 	}
-	return r.head(title) + above + body, nil
+	return []string{r.head(title), above, body}, nil
 }
 
 // stepRef is a step in the index at the side of a page.

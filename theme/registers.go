@@ -24,7 +24,12 @@ func (t *Theme) register(v *view, tmpl, file, sheet, title, lead string, data an
 	if err != nil {
 		return nil, err
 	}
-	return t.shell(v, shell{File: file, Sheet: sheet, Title: title, Description: firstOf(lead, v.in.Site.Summary), Main: []string{string(main)}, Wide: true})
+	return t.registerOf(v, file, sheet, title, lead, string(main))
+}
+
+// registerOf is register for one that is written already.
+func (t *Theme) registerOf(v *view, file, sheet, title, lead string, main ...string) ([]byte, error) {
+	return t.shell(v, shell{File: file, Sheet: sheet, Title: title, Description: firstOf(lead, v.in.Site.Summary), Main: main, Wide: true})
 }
 
 // limitRow is one limit in the register.
@@ -136,18 +141,26 @@ type figureRow struct {
 }
 
 type figureGroup struct {
-	Title, ID string
-	Page      *sheetRef
-	rows      htmlWriter
+	title, id string
+	page      *sheetRef
+	rows      []string // there are thousands on the sheet, too many for a template
 }
 
-// Rows are the entries of the group. There are thousands on the sheet, too many
-// for a template.
-func (g *figureGroup) Rows() template.HTML { return template.HTML(g.rows.String()) }
+// head is what stands above the entries of a group.
+func (g *figureGroup) head(w *words) string {
+	b := newHTML()
+	id := esc(g.id)
+	b.put(`<section aria-labelledby="`, id, `"><h2 id="`, id, `">`, esc(g.title))
+	if p := g.page; p != nil {
+		b.put(` <a class="at" href="`, escHref(p.Href), `">`, esc(w.Sheet), `&nbsp;`, esc(p.Mark), `, `, esc(p.Title), `</a>`)
+	}
+	b.put("</h2>\n<div class=\"entries\">")
+	return b.take()
+}
 
 // write writes an entry.
 func (g *figureGroup) write(w *words, r figureRow) {
-	b, class := &g.rows, ""
+	b, class := newHTML(), ""
 	if r.Field {
 		class = " field"
 	}
@@ -171,6 +184,7 @@ func (g *figureGroup) write(w *words, r figureRow) {
 		b.put("</p>")
 	}
 	b.put("</div></details>\n")
+	g.rows = append(g.rows, b.take())
 }
 
 // Figures renders the index of figures and parameters, each with its derivation.
@@ -181,7 +195,7 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 	group := func(key string) *figureGroup {
 		g := groups[key]
 		if g == nil {
-			g = &figureGroup{ID: "g/" + key}
+			g = &figureGroup{id: "g/" + key}
 			groups[key] = g
 			order = append(order, key)
 		}
@@ -189,14 +203,14 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 	}
 	// The design sheet first, its parameters apart from what it computes, then
 	// the blocks in page order.
-	group(".parameters").Title = v.w.Parameters
-	group(".sheet").Title = v.w.ComputedOnSheet
+	group(".parameters").title = v.w.Parameters
+	group(".sheet").title = v.w.ComputedOnSheet
 	for _, p := range in.Manual.Pages {
 		for _, b := range p.Blocks {
 			g := group(b)
-			if g.Page == nil {
+			if g.page == nil {
 				ref := v.pageRef(p)
-				g.Page, g.Title = &ref, b
+				g.page, g.title = &ref, b
 			}
 		}
 	}
@@ -209,8 +223,8 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 			}
 		}
 		g := group(key)
-		if g.Title == "" {
-			g.Title = f.Block
+		if g.title == "" {
+			g.title = f.Block
 		}
 		var d derivation
 		if f.Def == nil && f.Parent != nil {
@@ -223,18 +237,25 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 			Source: f.From, Pages: d.ShownOn, Field: f.Parent != nil,
 		}
 		d.ShownOn, d.Entry, d.Caption = nil, "", ""
-		var b htmlWriter
-		v.derivationBody(&b, d)
-		row.Body = template.HTML(b.String())
+		b := newHTML()
+		v.derivationBody(b, d)
+		row.Body = template.HTML(b.take())
 		g.write(v.w, row)
 	}
-	var list []*figureGroup
+	head, err := t.execute("figures.html", struct {
+		W           *words
+		Title, Lead string
+	}{v.w, v.w.FiguresTitle, v.w.FiguresLead})
+	if err != nil {
+		return nil, err
+	}
+	main := []string{string(head)}
 	for _, key := range order {
-		if groups[key].rows.Len() > 0 {
-			list = append(list, groups[key])
+		if g := groups[key]; len(g.rows) > 0 {
+			main = append(append(append(main, g.head(v.w)), g.rows...), "</div></section>\n")
 		}
 	}
-	return t.register(v, "figures.html", "figures.html", "F", v.w.FiguresTitle, v.w.FiguresLead, list)
+	return t.registerOf(v, "figures.html", "F", v.w.FiguresTitle, v.w.FiguresLead, main...)
 }
 
 // Checks renders the check sheet: all checks in the order of the pages, to be

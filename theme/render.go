@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
@@ -114,12 +115,17 @@ func (r *pageWriter) pageHref(p *content.Page, anchor string) string {
 
 // body renders the page without its title.
 func (r *pageWriter) body() (string, error) {
-	var b bytes.Buffer
-	if err := r.r.Render(&b, r.src, r.page.Doc); err != nil {
+	b := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(b)
+	b.Reset()
+	if err := r.r.Render(b, r.src, r.page.Doc); err != nil {
 		return "", fmt.Errorf("page %s: %w", r.page.ID, err)
 	}
 	return b.String(), nil
 }
+
+// buffers are kept from page to page: they have grown to the size of one.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
 
 // children renders what a node holds, without the node.
 func (r *pageWriter) children(n ast.Node) (string, error) {
@@ -292,6 +298,11 @@ func (r *pageWriter) image(w util.BufWriter, _ []byte, n ast.Node, entering bool
 // plain is the text of a node without marks, figures as their values.
 func (r *pageWriter) plain(n ast.Node) string {
 	var b strings.Builder
+	r.plainTo(&b, n)
+	return b.String()
+}
+
+func (r *pageWriter) plainTo(b *strings.Builder, n ast.Node) {
 	_ = ast.Walk(n, func(c ast.Node, entering bool) (ast.WalkStatus, error) {
 		if !entering {
 			return ast.WalkContinue, nil
@@ -309,7 +320,6 @@ func (r *pageWriter) plain(n ast.Node) string {
 		}
 		return ast.WalkContinue, nil
 	})
-	return b.String()
 }
 
 // figureNode writes an inline figure.
@@ -390,12 +400,13 @@ func (r *pageWriter) wantFigure(f *calc.Figure) string {
 
 // appendix holds the derivations of a page: hidden until opened on screen,
 // printed at the end of the sheet on paper.
-func (r *pageWriter) appendix() string {
+func (r *pageWriter) appendix() []string {
 	if len(r.popovers) == 0 {
-		return ""
+		return nil
 	}
-	return "<section class=\"appendix\" aria-label=\"" + esc(r.v.w.WorkingsOf) + "\">\n<h2>" + esc(r.v.w.WorkingsOf) + "</h2>\n" +
-		strings.Join(r.popovers, "") + "</section>\n"
+	title := esc(r.v.w.WorkingsOf)
+	head := "<section class=\"appendix\" aria-label=\"" + title + "\">\n<h2>" + title + "</h2>\n"
+	return append(append([]string{head}, r.popovers...), "</section>\n")
 }
 
 // Tables

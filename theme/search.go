@@ -106,11 +106,14 @@ func (t *Theme) Search(in *Input) ([]byte, error) {
 func (v *view) searchPage(p *content.Page) []searchEntry {
 	r := newPageWriter(v, p, false)
 	list := []searchEntry{{findPage, v.title(p), v.placeOf(p, nil).Text, p.ID + ".html", ""}}
-	text := []string{firstOf(p.Data.Summary, p.Summary)}
+	text := []*strings.Builder{{}}
+	text[0].WriteString(firstOf(p.Data.Summary, p.Summary))
 	for n := p.Doc.FirstChild(); n != nil; n = n.NextSibling() {
 		h, ok := n.(*ast.Heading)
 		if !ok {
-			text[len(text)-1] += " " + r.plain(n)
+			last := text[len(text)-1]
+			last.WriteByte(' ')
+			r.plainTo(last, n)
 			continue
 		}
 		at := r.headings[h]
@@ -123,10 +126,10 @@ func (v *view) searchPage(p *content.Page) []searchEntry {
 		default:
 			continue
 		}
-		text = append(text, "")
+		text = append(text, &strings.Builder{})
 	}
 	for i := range list {
-		list[i].more = wordsIn(text[i])
+		list[i].more = wordsIn(text[i].String())
 	}
 	return list
 }

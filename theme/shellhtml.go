@@ -36,8 +36,7 @@ func (v *view) write(d shellData, index, bar string) ([]byte, error) {
 // above is the frame above the content of a sheet.
 func (v *view) above(d shellData, index, bar, banner string) string {
 	w, title, release := d.W, esc(d.Site.Title), esc(d.Release.Name)
-	var b htmlWriter
-	b.Grow(8192 + 2*len(index))
+	b := newHTML()
 	b.put(`<!doctype html>
 <html lang="`, esc(w.Lang), `" data-manual="`, title, `" data-release="`, esc(d.Release.Dir), `"`)
 	if d.Page != nil {
@@ -147,7 +146,7 @@ func (v *view) above(d shellData, index, bar, banner string) string {
 <nav class="index" aria-label="`, esc(w.Sheets), `">`, index, `</nav>
 <main id="sheet/main" tabindex="-1">
 `)
-	return b.String()
+	return b.take()
 }
 
 // zones are the marks along the frame of a drawing sheet (ISO 5457).
@@ -170,8 +169,7 @@ var zones = func() string {
 // below is the frame below the content of a sheet, with its title block.
 func (v *view) below(d shellData) string {
 	w, machine, release, title := d.W, esc(d.Site.Title), esc(d.Release.Name), esc(d.Title)
-	var b htmlWriter
-	b.Grow(4096)
+	b := newHTML()
 	if d.Previous != nil || d.Next != nil {
 		b.put(`<nav class="turn" aria-label="`, esc(w.Previous), `, `, esc(w.Next), `">`)
 		if p := d.Previous; p != nil {
@@ -240,5 +238,5 @@ func (v *view) below(d shellData) string {
 		}
 	}
 	b.put("</span></div>\n</body>\n</html>\n")
-	return b.String()
+	return b.take()
 }
