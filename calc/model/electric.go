@@ -102,7 +102,7 @@ var electricModels = []Spec{
 			{Name: "share", Unit: "1", Doc: "of the rating"},
 			{Name: "allowed", Unit: "A", Doc: "for hours on end"},
 			{Name: "spare", Unit: "A", Doc: "left of what is allowed; negative: too much"},
-			{Name: "cable_spare", Unit: "A", Doc: "cable above the protective device; negative: the cable is not protected"},
+			{Name: "cable_spare", Unit: "A", Doc: "cable above the protective device; negative: the cable is not protected; behind a gG fuse the cable needs 1.1 times the fuse's rating, 1.31 times below 16 A"},
 		},
 		Formula: []string{
 			"current = sum(power / (voltage * power_factor))",
@@ -112,7 +112,7 @@ var electricModels = []Spec{
 			"cable_spare = cable_rating - rating",
 		},
 		Source: "definition of the power factor; a load of at most 0.8 of the rating as NEC 210.20 (from memory); protective device below the cable as IEC 60364-4-43 (from memory)",
-		Range:  "single phase; currents added as numbers, which is at most a little too much; " + localCode,
+		Range:  "single phase; currents added as numbers, which is at most a little too much; cable_spare for circuit breakers, which trip for certain at 1.45 times their rating: fuses do at 1.6 to 1.9 times (IEC 60364-4-43, I2 below 1.45 Iz; factors of a help text on cables, seen); " + localCode,
 		Fn: func(in *In, out *Out) error {
 			_, cols, err := in.columns("power", "power_factor")
 			if err != nil {
@@ -199,6 +199,9 @@ var electricModels = []Spec{
 			lines := 2.0
 			if three {
 				lines = 3
+			}
+			if d >= U {
+				return Bad("current", "the drop would be %s, the whole supply of %s: no such current flows", show(d, "V"), show(U, "V"))
 			}
 			if d > 0.1*U {
 				in.Outside("current", "the drop of %s is more than a tenth of the supply: the approximation does not hold (common practice)", show(d, "V"))

@@ -27,8 +27,8 @@ func headArg() Arg {
 
 func frictionArgs() []Arg {
 	return []Arg{
-		{Name: "thread_friction", Unit: "1", Doc: "coefficient of friction in the thread", AtLeast: at(0), Low: at(0.08), High: at(0.3), RangeOf: "VDI 2230-1, friction classes A to D (from memory)"},
-		{Name: "head_friction", Unit: "1", Doc: "coefficient of friction under the head", AtLeast: at(0), Low: at(0.08), High: at(0.3), RangeOf: "VDI 2230-1, friction classes A to D (from memory)"},
+		{Name: "thread_friction", Unit: "1", Doc: "coefficient of friction in the thread", AtLeast: at(0), Low: at(0.08), High: at(0.3), RangeOf: "VDI 2230-1, friction classes B to D (from memory)"},
+		{Name: "head_friction", Unit: "1", Doc: "coefficient of friction under the head", AtLeast: at(0), Low: at(0.08), High: at(0.3), RangeOf: "VDI 2230-1, friction classes B to D (from memory)"},
 	}
 }
 
@@ -172,12 +172,16 @@ var fastenerModels = []Spec{
 			"needed = engagement / ratio",
 		},
 		Source: "FED-STD-H28 (from memory; its values seen in a table after Bickford); rule of thumb: designnews.com thread 239122 (seen), plastic: common practice",
-		Range:  "engagement up to 1.5 d shares its load over all turns; below three turns the rule does not hold",
+		Range:  "the turns share the load: engagement of three turns to 1.5 d, or to the rule where that is longer; the spreading of a thin nut's walls is left out",
 		Fn: func(in *In, out *Out) error {
 			t, c := FindThread(in.Text("size")), FindClass(in.Text("property_class"))
 			L := in.Num("engagement")
 			if L < 3*t.P {
 				in.Outside("engagement", "%s is less than three turns of %s", show(L, "m"), show(t.P, "m"))
+			}
+			rule := engagementRule[in.Text("tapped")] * t.D
+			if longest := max(1.5*t.D, rule); L > longest*(1+1e-9) {
+				in.Outside("engagement", "%s is more than %s: the last turns carry hardly anything, and the strip loads count them in full (common practice)", show(L, "m"), show(longest, "m"))
 			}
 			nut, screw := t.ShearAreas(L)
 			nut *= in.Num("shear_strength")
@@ -189,7 +193,7 @@ var fastenerModels = []Spec{
 			out.Num("tensile_load", tensile)
 			out.Num("ratio", ratio)
 			out.Num("needed", L/ratio)
-			out.Num("rule", engagementRule[in.Text("tapped")]*t.D)
+			out.Num("rule", rule)
 			return nil
 		},
 	},
@@ -215,7 +219,7 @@ var fastenerModels = []Spec{
 			"longest = last(grip + depth) # last is the last preferred length that is not longer",
 		},
 		Source: "lengths of ISO 888 (from memory; the same steps seen in a handbook's table)",
-		Range:  "grips that leave a length up to 160 mm; screws under the head as ISO 4017 and ISO 4762 measure them",
+		Range:  "grips that leave a length up to 160 mm, not all of which are sold in every size; screws under the head as ISO 4017 and ISO 4762 measure them",
 		Fn: func(in *In, out *Out) error {
 			grip := in.Num("grip")
 			if in.Num("depth") < in.Num("engagement") {

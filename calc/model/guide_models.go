@@ -1,6 +1,9 @@
 package model
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 const beamSource = "Gere, Mechanics of Materials, ch. 9 (ex. 9.3 seen); same cases in Roark, Formulas for Stress and Strain, Table 8.1 (from memory)"
 
@@ -48,8 +51,8 @@ func rollingLife(in *In, out *Out, p float64) error {
 	if Fm == 0 {
 		return Bad("loads", "no part of the duty is loaded: the life has no end")
 	}
-	if Fm > C/2 {
-		in.Outside("loads", "the mean load of %s is more than half the rating of %s", show(Fm, "N"), show(C, "N"))
+	if top := slices.Max(c[0]); top > C/2 {
+		in.Outside("loads", "a load of %s is more than half the rating of %s", show(top, "N"), show(C, "N"))
 	}
 	a := 1.0
 	if in.Has("reliability_factor") {
@@ -182,7 +185,7 @@ var guideModels = []Spec{
 		Title: "rated life of a linear rolling bearing",
 		Args: []Arg{
 			{Name: "dynamic_rating", Unit: "N", Doc: "dynamic load rating", Above: at(0)},
-			{Name: "rating_distance", Unit: "m", Doc: "distance for which the rating is stated: 100 km (ISO) or 50 km", Above: at(0), Low: at(50e3), High: at(100e3), RangeOf: "ISO 14728-1: ratings are stated for 100 km, by some for 50 km"},
+			{Name: "rating_distance", Unit: "m", Doc: "distance for which the rating is stated: 100 km (ISO) or 50 km", Above: at(0)},
 			{Name: "load", Unit: "N", Doc: "load of the most loaded bearing", Above: at(0)},
 			{Name: "elements", Shape: Text, Choices: []string{"balls", "rollers"}, Doc: "rolling elements"},
 			{Name: "stroke", Unit: "m", Doc: "length of a stroke", Above: at(0)},
@@ -200,6 +203,9 @@ var guideModels = []Spec{
 		Range:  "hardened steel shaft, lubricated, load up to half the rating",
 		Fn: func(in *In, out *Out) error {
 			C, P := in.Num("dynamic_rating"), in.Num("load")
+			if d := in.Num("rating_distance"); math.Abs(d/50e3-1) > 1e-9 && math.Abs(d/100e3-1) > 1e-9 {
+				in.Outside("rating_distance", "%s: ratings are stated for 100 km (ISO 14728-1), by some makers for 50 km", show(d, "m"))
+			}
 			if P > C/2 {
 				in.Outside("load", "%s is more than half the rating of %s", show(P, "N"), show(C, "N"))
 			}
@@ -329,6 +335,9 @@ var guideModels = []Spec{
 				Spacing: in.Num("spacing"), Friction: in.Num("friction"), DriveOffset: in.Num("drive_offset"),
 				Resistance: in.Num("resistance"), ResistanceOffset: in.Num("resistance_offset"), AxisFriction: in.Num("axis_friction"),
 			}.Force()
+			if B := 2 * in.Num("friction") * math.Abs(in.Num("drive_offset")) / in.Num("spacing"); err == nil && B >= 1 {
+				in.Outside("drive_offset", "the drive alone would jam (binding ratio %s): it moves only because the resistance turns the carriage back, and jams where that is less (derived)", show(B, "1"))
+			}
 			out.Num("force", P)
 			out.Num("bearing_load", math.Abs(N))
 			return err

@@ -79,21 +79,24 @@ var timeModels = []Spec{
 		},
 		Results: []Res{
 			{Name: "diffusivity", Unit: "m^2/s", Doc: "of its material"},
-			{Name: "time", Unit: "s", Doc: "scale of the time to warm through"},
+			{Name: "time", Unit: "s", Doc: "scale of the time to warm through, once its surface is hot"},
+			{Name: "film_time", Unit: "s", Doc: "scale of the time that its surface takes to let the heat in; the longer of both rules"},
 			{Name: "biot", Unit: "1", Doc: "Biot number: below 0.1 the layer has one temperature"},
 		},
 		Formula: []string{
 			"diffusivity = conductivity / (density * specific_heat)",
 			"time = thickness^2 / diffusivity",
+			"film_time = density * specific_heat * thickness / h",
 			"biot = h * thickness / conductivity",
 		},
 		Source: "Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 5 (from memory)",
-		Range:  "order of magnitude: after time the far side has taken most of the change",
+		Range:  "order of magnitude: after the sum of time and film_time the far side has taken more than half of the change, whatever the Biot number",
 		Fn: func(in *In, out *Out) error {
 			a := in.Num("conductivity") / (in.Num("density") * in.Num("specific_heat"))
 			L := in.Num("thickness")
 			out.Num("diffusivity", a)
 			out.Num("time", L*L/a)
+			out.Num("film_time", in.Num("density")*in.Num("specific_heat")*L/in.Num("h"))
 			out.Num("biot", in.Num("h")*L/in.Num("conductivity"))
 			return nil
 		},

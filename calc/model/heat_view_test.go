@@ -77,7 +77,19 @@ func TestViewIndependent(t *testing.T) {
 	}, 0, 1, 1e-5)
 	check(t, "view_factor_corner", "quadrature", "quadrature of cos cos/(pi rho^2) over both squares (independent recomputation)", ViewCorner(1, 1, 1), direct, 1e-4)
 	check(t, "view_factor_strip", "half", "all that goes down (derived)", ViewStrip(-1e9, 1e9, 1), .5, 1e-8)
-	found(t, "view_factor_rectangles", "gap", map[string]any{"a": 1e-4, "b": 1.0, "gap": 1.0})
+	const digits = "the formula with 80 digits (independent recomputation)"
+	for _, c := range []struct{ a, b, want float64 }{
+		{1e-3, 1e-3, 3.1830967397738027e-7}, {1e-6, 1e-2, 3.1829927649071941e-9}, {1e-6, 1e6, 4.9999968168998879e-7},
+		{1e4, 1e4, 0.99980007097778849}, {.05, 2, 0.017608496008209736},
+	} {
+		check(t, "view_factor_rectangles", show(c.a, "m")+" by "+show(c.b, "m")+" at 1 m", digits, ViewRectangles(c.a, c.b, 1), c.want, 1e-12)
+	}
+	check(t, "view_factor_strip", "far away", digits, ViewStrip(1e8, 1e8+1, .1), 1.5915494150034594e-18, 1e-9)
+	for x := 1.0; x < 1e9; x *= 3 { // rounding must not make a negative view of it
+		if f := ViewElement(.2, .2, .1, x, 0); !(f >= 0) {
+			t.Errorf("a panel %g m away fills %g of the view", x, f)
+		}
+	}
 	refused(t, "view_factor_rectangles", "gap", map[string]any{"a": 1.0, "b": 1.0, "gap": 0.0})
 	refused(t, "view_factor_strip", "edge_2", map[string]any{"edge_1": 1.0, "edge_2": 1.0, "height": 1.0})
 	refused(t, "view_factor_disks", "radius", map[string]any{"radius": -1.0, "radius_to": 1.0, "gap": 1.0})

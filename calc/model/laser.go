@@ -70,7 +70,7 @@ var laserModels = []Spec{
 			{Name: "melting_enthalpy", Unit: "J/kg", AtLeast: at(0), Doc: "of the powder, from its DSC"},
 		},
 		Results: []Res{
-			{Name: "areal", Unit: "J/m^2", Doc: "energy per area (Andrew number); 1e4 to 6e4 J/m^2 in the literature on polyamide"},
+			{Name: "areal", Unit: "J/m^2", Doc: "energy per area that the powder takes up; the literature on polyamide sends 1e4 to 6e4 J/m^2 to it (Andrew number, absorptance left out)"},
 			{Name: "volumetric", Unit: "J/m^3", Doc: "energy per volume of layer"},
 			{Name: "demand", Unit: "J/m^3", Doc: "heat to melt that volume"},
 			{Name: "ratio", Unit: "1", Doc: "volumetric to demand; below 1 the layer cannot melt"},
@@ -86,7 +86,7 @@ var laserModels = []Spec{
 			"peak = sqrt(2 / pi) * absorptance * power / (spot / 2 * speed)",
 		},
 		Source: "Nelson 1993; Starr et al., Rapid Prototyping Journal 17 (2011) 418 (both from memory); \"of the order of 0.2 J per mm3\" for polyamide: Franco, Lanzetta & Romoli 2010 (seen)",
-		Range:  "mean over a hatched layer; no turns, contours or losses into the bed; Gaussian beam for the peak",
+		Range:  "mean over a hatched layer; no turns, contours or losses into the bed; Gaussian beam for the peak; says nothing of the safety of eyes and skin, for which the laser's class and IEC 60825-1 count",
 		Fn: func(in *In, out *Out) error {
 			P := in.Num("absorptance") * in.Num("power")
 			v, h, spot := in.Num("speed"), in.Num("hatch"), in.Num("spot")
@@ -96,8 +96,8 @@ var laserModels = []Spec{
 			if demand == 0 {
 				return Bad("melting_enthalpy", "rise and melting_enthalpy are both 0: nothing needs to melt")
 			}
-			if a < 1e4 || a > 6e4 {
-				in.Outside("power", "%.3g J/m^2 lies outside what the literature reports for polyamide, 1e4 to 6e4 J/m^2 (Starr et al. 2011 and others, from memory)", a)
+			if sent := ArealEnergy(in.Num("power"), v, h); sent < 1e4 || sent > 6e4 {
+				in.Outside("power", "%.3g J/m^2 sent to the powder lie outside what the literature reports for polyamide, 1e4 to 6e4 J/m^2 (Starr et al. 2011 and others, from memory)", sent)
 			}
 			out.Num("areal", a)
 			out.Num("volumetric", vol)
@@ -129,7 +129,7 @@ var laserModels = []Spec{
 			"spot = focus * sqrt(1 + (off_focus / rayleigh_length)^2)",
 		},
 		Source: "ISO 11146-1 (from memory)",
-		Range:  "focal length well above the beam's diameter (f/D > 5: paraxial); perfect lens",
+		Range:  "focal length well above the beam's diameter (f/D > 5: paraxial); perfect lens; parallel beam; a diode's two axes each by itself, with its own beam quality",
 		Fn: func(in *In, out *Out) error {
 			f, D := in.Num("focal_length"), in.Num("beam_diameter")
 			if f < 5*D {
@@ -174,6 +174,9 @@ var laserModels = []Spec{
 		Range:  "one block of parallel lines; speed constant along a line",
 		Fn: func(in *In, out *Out) error {
 			h := in.Num("hatch")
+			if (in.Num("area") == 0) != (in.Num("width") == 0) {
+				return Bad("width", "%s with an area of %s: both are 0 or none", show(in.Num("width"), "m"), show(in.Num("area"), "m^2"))
+			}
 			hatching := in.Num("area") / (h * in.Num("speed"))
 			lines := wholeLayers(in.Num("width"), h)
 			scan := hatching + lines*in.Num("turn_time") + in.Num("contour")/in.Num("contour_speed")

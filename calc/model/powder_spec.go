@@ -250,7 +250,7 @@ var powderModels = []Spec{
 			"class = if sieve_ratio < 1 then 1 else if flow_ratio <= 3 then 2 else 3",
 		},
 		Source: "common practice: no standard was found; the change of the gap is derived from linear expansion",
-		Range:  "dry powder, gap long in the direction of flow; one side of the piston, centred",
+		Range:  "dry powder, gap long in the direction of flow; one side of the piston, centred: off centre one side is up to twice as wide",
 		Fn: func(in *In, out *Out) error {
 			g, d10, d90 := in.Num("gap"), in.Num("d10"), in.Num("d90")
 			if d90 < d10 {
@@ -295,8 +295,8 @@ var powderModels = []Spec{
 			"share = concentration / explosive_from",
 			"layer_allowed = explosive_from * cloud_height / (4 * bulk)",
 		},
-		Source: "Eckhoff, Dust Explosions in the Process Industries, ch. 1 (from memory); a quarter as NFPA 69 (from memory)",
-		Range:  "even cloud; a real one is denser in places, so a share below a quarter does not prove that there is no danger",
+		Source: "Eckhoff, Dust Explosions in the Process Industries, ch. 1 (from memory; its example seen at iab-ingenieurs.nl); a quarter as NFPA 69 (from memory)",
+		Range:  "even cloud; a real one is denser in places, so a share below a quarter does not prove that there is no danger; the least explosive concentration is stated for air at room temperature, hot air and vapours lower it",
 		Fn: func(in *In, out *Out) error {
 			c := in.Num("bulk") * in.Num("layer") / in.Num("cloud_height")
 			out.Num("concentration", c)

@@ -37,8 +37,10 @@ type ScrewTorque struct {
 //	f_c, d_c  friction and diameter of a collar
 //	Tu, Td    to raise and to lower           N·m
 //
-// The flank angle enters in the axial plane, which is off by less than 0.5 %
-// for lead angles below 10° and up to about 2 % of Td for steep threads.
+// The flank angle enters in the axial plane, which counts the friction too high
+// by √((1 + tan² α)/(1 + tan² α cos² λ)): 0.1 % for a flank of 15° and a lead
+// angle λ of 10°, 1 % at 35°; for a flank of 30° 1 % at 17°. That makes raising
+// heavier, but holding easier than it is: FlankExcess tells.
 // Friction is the static one for holding and the kinetic one for driving;
 // vibration can release a screw that holds by itself at rest.
 // Errors: *ArgError for friction if the thread jams (π d ≤ f l s).
@@ -60,6 +62,14 @@ func (s SlidingScrew) Torque() (ScrewTorque, error) {
 	t.Locking = math.Pi * d * fs / l
 	t.SelfLocking = t.Lower >= 0
 	return t, nil
+}
+
+// FlankExcess returns by how much the friction of the thread is counted too
+// high by taking the flank angle in the axial plane instead of square to the
+// thread, where tan α_n = tan α cos λ. Errors: none. Source: derived.
+func (s SlidingScrew) FlankExcess() float64 {
+	l := math.Atan(s.Lead / (math.Pi * s.PitchDiameter))
+	return math.Hypot(1, math.Tan(s.FlankAngle))/math.Hypot(1, math.Tan(s.FlankAngle)*math.Cos(l)) - 1
 }
 
 // BallScrewTorque returns the torque that drives a load by a ball screw and the

@@ -97,18 +97,26 @@ func Steps(h, l, N, u, i float64) (LayerSteps, error) {
 
 // LeadError returns by how much a screw's travel may be off,
 //
-//	e_l = v₃₀₀ x/300 mm,  e_t = α x ΔT
+//	e_l = k v₃₀₀ max(1, x/300 mm),  e_t = α x ΔT
 //
 //	v300   permitted variation of travel over 300 mm, ≥ 0   m
 //	x      travel, > 0                                      m
+//	k      1, or 2 for a transport screw                    1
 //	alpha  expansion of the screw                           1/K
 //	dT     its rise since it was measured                   K
 //
-// The first is a bound either way, taken in proportion to the travel; the
-// second has a sign and is the same every time at the same temperature.
+// The first is a bound either way: the grade permits the whole variation within
+// any travel of up to 300 mm, so a shorter one gains nothing, and a longer one
+// is taken in proportion. The second has a sign and is the same every time at
+// the same temperature.
 // Errors: none.
-// Source: variation over 300 mm as ISO 3408-3 grades ball screws (from memory);
-// proportion is common practice.
-func LeadError(v300, x, alpha, dT float64) (accuracy, thermal float64) {
-	return v300 * x / 0.3, alpha * x * dT
+// Source: ISO 3408-3 (from memory: v₃₀₀ is the variation within any 300 mm, and
+// transport screws are permitted e_p = 2 l_u/300 mm v₃₀₀; both seen in makers'
+// excerpts of it); the proportion for others is common practice.
+func LeadError(v300, x, alpha, dT float64, transport bool) (accuracy, thermal float64) {
+	k := 1.0
+	if transport {
+		k = 2
+	}
+	return k * v300 * max(1, x/0.3), alpha * x * dT
 }

@@ -86,17 +86,21 @@ var screwModels = []Spec{
 			"locking = pi * friction * pitch_diameter * s / lead",
 		},
 		Source: screwSource,
-		Range:  "lead angle below 10° to 0.5 %, steeper threads to about 2 %; static friction for holding, kinetic for driving; vibration can release a screw that locks at rest",
+		Range:  "thread friction counted too high by up to 1 %, which flanks of 15° reach at a lead angle of 35°, flanks of 30° at 17°: a finding beyond; static friction for holding, kinetic for driving; vibration can release a screw that locks at rest",
 		Fn: func(in *In, out *Out) error {
 			if _, err := in.together("collar_friction", "collar_diameter"); err != nil {
 				return err
 			}
-			t, err := SlidingScrew{
+			s := SlidingScrew{
 				Load: in.Num("load"), PitchDiameter: in.Num("pitch_diameter"), Lead: in.Num("lead"), Friction: in.Num("friction"),
 				FlankAngle: in.Num("flank_angle"), CollarFriction: in.Num("collar_friction"), CollarDiameter: in.Num("collar_diameter"),
-			}.Torque()
+			}
+			t, err := s.Torque()
 			if err != nil {
 				return err
+			}
+			if more := s.FlankExcess(); more > 0.01 {
+				in.Outside("flank_angle", "so steep a thread has %.1f %% less friction than is counted with its flank in the axial plane: it holds less than this says (derived)", 100*more/(1+more))
 			}
 			out.Num("raise", t.Raise)
 			out.Num("lower", t.Lower)
@@ -193,7 +197,7 @@ var screwModels = []Spec{
 			"second_moment = pi * root_diameter^4 / 64",
 		}, bucklingFormula...),
 		Source: columnSource,
-		Range:  "load through the centre; keep below it by a factor of 2 to 4 (common practice)",
+		Range:  bucklingRange,
 		Fn: func(in *In, out *Out) error {
 			s := Round(in.Num("root_diameter"))
 			buckling(out, Buckle(Ends(in.Text("ends")), in.Num("length"), s.Area, s.I, in.Num("modulus"), in.Num("yield_strength")))
@@ -225,7 +229,7 @@ var screwModels = []Spec{
 			"permissible = 0.8 * critical # common practice",
 		},
 		Source: whirlSource + "; body on the shaft: Dunkerley, as in Khurmi, Theory of Machines (from memory)",
-		Range:  "ideal bearings, slender shaft; with a body Dunkerley's sum errs to the low side by a few per cent",
+		Range:  "ideal bearings; length above 10 diameters; no load along the axis: one that presses lowers the speed to the root of 1 - load/buckling load; with a body Dunkerley's sum errs to the low side by a few per cent",
 		Fn: func(in *In, out *Out) error {
 			given, err := in.together("mass", "mass_at")
 			if err != nil {
@@ -233,6 +237,9 @@ var screwModels = []Spec{
 			}
 			if given && in.Num("mass_at") > in.Num("length") {
 				return Bad("mass_at", "%s lies beyond the end", show(in.Num("mass_at"), "m"))
+			}
+			if L, d := in.Num("length"), in.Num("diameter"); L < 10*d {
+				in.Outside("length", "%s is less than ten diameters of %s: shear, left out, lowers the critical speed by more than 1 %% with free ends and 4 %% with fixed ones (Timoshenko's beam; computed)", show(L, "m"), show(d, "m"))
 			}
 			f := Whirl(Ends(in.Text("ends")), in.Num("length"), in.Num("diameter"), in.Num("modulus"), in.Num("density"), in.Num("mass"), in.Num("mass_at"))
 			out.Num("frequency", f)
@@ -255,7 +262,7 @@ var screwModels = []Spec{
 		Results: append(lifeResults[:len(lifeResults):len(lifeResults)], Res{Name: "distance", Unit: "m", Doc: "life as distance travelled"}),
 		Formula: append(ballLife[:len(ballLife):len(ballLife)], "distance = revolutions * lead"),
 		Source:  "ISO 3408-5:2006 (title seen, clause from memory)",
-		Range:   "mean load up to half the rating, hardened steel, lubricated, strokes longer than two nut lengths",
+		Range:   "loads up to half the rating, hardened steel, lubricated, strokes longer than two nut lengths",
 		Fn: func(in *In, out *Out) error {
 			if err := rollingLife(in, out, 3); err != nil {
 				return err
@@ -366,6 +373,7 @@ var screwModels = []Spec{
 			{Name: "travel", Unit: "m", Doc: "travel", Above: at(0)},
 			{Name: "expansion", Unit: "K^-1", Doc: "thermal expansion of the screw"},
 			{Name: "rise", Unit: "K", Doc: "rise of its temperature"},
+			{Name: "kind", Shape: Text, Choices: []string{"positioning", "transport"}, Doc: "transport screws (grades T of ISO 3408-3, most rolled ones) may be off by twice as much; left out: positioning", Optional: true},
 		},
 		Results: []Res{
 			{Name: "accuracy", Unit: "m", Doc: "by grade, either way"},
@@ -373,14 +381,14 @@ var screwModels = []Spec{
 			{Name: "largest", Unit: "m", Doc: "largest of both together, without sign"},
 		},
 		Formula: []string{
-			"accuracy = variation * travel / 300 mm",
+			"accuracy = k * variation * max(1, travel / 300 mm) # k is 1, for transport screws 2; over any shorter travel the whole variation is permitted",
 			"thermal = expansion * travel * rise",
 			"largest = accuracy + abs(thermal)",
 		},
-		Source: "variation over 300 mm as ISO 3408-3 grades screws (from memory); proportion to travel: common practice",
-		Range:  "a bound, not a prediction; the screw at one temperature",
+		Source: "variation over 300 mm as ISO 3408-3 grades screws (a maker's page on lead error and its twofold for transport screws seen); proportion to longer travels: common practice",
+		Range:  "a bound, not a prediction; the screw at one temperature; for a positioning screw of known length the tables of ISO 3408-3 permit less",
 		Fn: func(in *In, out *Out) error {
-			a, th := LeadError(in.Num("variation"), in.Num("travel"), in.Num("expansion"), in.Num("rise"))
+			a, th := LeadError(in.Num("variation"), in.Num("travel"), in.Num("expansion"), in.Num("rise"), in.Text("kind") == "transport")
 			out.Num("accuracy", a)
 			out.Num("thermal", th)
 			out.Num("largest", a+math.Abs(th))
@@ -416,6 +424,8 @@ var screwModels = []Spec{
 		Fn:     screwWobble,
 	},
 }
+
+const bucklingRange = "straight, load through the centre; ends as ideal as named, which no real ones are: Shigley's table 4-2 (from memory) recommends k of 1.2 at most for fixed-pinned and fixed-fixed, which pinned-pinned comes nearest to; keep below by a factor of 2 to 4 (common practice)"
 
 var bucklingResults = []Res{
 	{Name: "critical", Unit: "N", Doc: "load at which it gives way"},

@@ -202,7 +202,7 @@ func TestLayerSteps(t *testing.T) {
 	found(t, "layer_steps", "microsteps", a.with("microsteps", 256.0))
 
 	n, _ = numbers(t, "lead_error", given{"variation": 23e-6, "travel": 0.15, "expansion": 12e-6, "rise": 20.0})
-	near(t, "accuracy", n("accuracy"), 11.5e-6, 1e-12)
+	near(t, "accuracy over half of 300 mm is no better", n("accuracy"), 23e-6, 1e-12)
 	near(t, "thermal", n("thermal"), 36e-6, 1e-12)
 	refused(t, "lead_error", "travel", given{"variation": 23e-6, "travel": 0.0, "expansion": 12e-6, "rise": 20.0})
 }

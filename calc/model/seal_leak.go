@@ -52,7 +52,7 @@ var leakModels = []Spec{{
 		"per_gap = 3 * flow / gap",
 	},
 	Source: "plane Poiseuille flow, White, Fluid Mechanics, sec. 4.10 (from memory)",
-	Range:  "laminar, Reynolds number below 2300; depth above the entrance length; a gas under a difference of up to a twentieth of its pressure; an even gap: off centre it leaks more, up to 2.5 times around a shaft",
+	Range:  "laminar, Reynolds number below 2300; depth above the entrance length; a gas under a difference of up to a twentieth of an atmosphere, in gaps above 10 um; an even gap: off centre it leaks more, up to 2.5 times around a shaft",
 	Fn: func(in *In, out *Out) error {
 		b, s, L, rho := in.Num("perimeter"), in.Num("gap"), in.Num("depth"), in.Num("density")
 		if s > b {
@@ -63,6 +63,14 @@ var leakModels = []Spec{{
 			in.Outside("gap", "the flow is turbulent at a Reynolds number of %.0f, laminar below 2300: less leaks than this (White, Fluid Mechanics, sec. 6.6, from memory)", Re)
 		} else if entrance := 0.05 * Re * s; entrance > L {
 			in.Outside("depth", "%s is shorter than the entrance of %s: less leaks than this (White, Fluid Mechanics, sec. 6.6, from memory)", show(L, "m"), show(entrance, "m"))
+		}
+		if rho < 20 { // a gas
+			if dp := in.Num("pressure"); dp > 101325/20.0 {
+				in.Outside("pressure", "%s is more than a twentieth of an atmosphere: a gas expands on its way, and its volume behind the gap is larger than this (derived)", show(dp, "Pa"))
+			}
+			if s < 10e-6 {
+				in.Outside("gap", "%s: in so narrow a gap a gas slips along the walls, and more leaks than this (free path of air 0.07 um; from memory)", show(s, "m"))
+			}
 		}
 		out.Num("flow", Q)
 		out.Num("speed", v)

@@ -153,7 +153,7 @@ var sectionModels = []Spec{
 		Results: bucklingResults,
 		Formula: bucklingFormula,
 		Source:  columnSource,
-		Range:   "straight, load through the centre; keep below it by a factor of 2 to 4 (common practice)",
+		Range:   bucklingRange,
 		Fn: func(in *In, out *Out) error {
 			buckling(out, Buckle(Ends(in.Text("ends")), in.Num("length"), in.Num("area"), in.Num("second_moment"), in.Num("modulus"), in.Num("yield_strength")))
 			return nil

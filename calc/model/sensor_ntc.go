@@ -15,13 +15,17 @@ func NTCResistance(Rref, Tref, B, T float64) float64 { return Rref * math.Exp(B*
 
 // SteinhartHart returns the temperature, K, of a thermistor,
 // 1/T = a + b ln R + c (ln R)³, R in Ω.
-// Errors: coefficients that give no positive temperature.
+// Errors: coefficients that give no positive temperature, or one that rises
+// with the resistance, as no NTC thermistor's does.
 // Source: Steinhart & Hart, Deep-Sea Research 15 (1968) 497 (from memory).
 func SteinhartHart(a, b, c, R float64) (float64, error) {
 	l := math.Log(R)
 	inv := a + l*(b+c*l*l)
 	if inv <= 0 {
 		return 0, Bad("a", "the coefficients give no temperature for %s", show(R, "ohm"))
+	}
+	if b+3*c*l*l <= 0 {
+		return 0, Bad("b", "with these coefficients the temperature rises with the resistance: they are none of an NTC thermistor")
 	}
 	return 1 / inv, nil
 }
@@ -106,11 +110,14 @@ var ntcModels = []Spec{
 			"L = ln(r) # r is the number of resistance in ohm",
 			"temperature = 1 / (a + b * L + c * L^3) # in kelvins",
 		},
-		Source: "Steinhart & Hart, Deep-Sea Research 15 (1968) 497 (from memory)", Range: "between the temperatures that the coefficients were fitted to",
+		Source: "Steinhart & Hart, Deep-Sea Research 15 (1968) 497 (from memory)", Range: "between the temperatures that the coefficients were fitted to, which the formula does not know: thermistors work from -100 to 350 °C at most",
 		Fn: func(in *In, out *Out) error {
 			T, err := SteinhartHart(in.Num("a"), in.Num("b"), in.Num("c"), in.Num("resistance"))
 			if err != nil {
 				return err
+			}
+			if T < zeroCelsius-100 || T > zeroCelsius+350 {
+				in.Outside("resistance", "%s is no temperature that a thermistor measures, -100 to 350 °C (common practice): check the coefficients and the unit of the resistance", show(T, "°C"))
 			}
 			out.Num("temperature", T)
 			return nil
