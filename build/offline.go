@@ -3,7 +3,6 @@ package build
 import (
 	"archive/zip"
 	"bytes"
-	"compress/flate"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -14,6 +13,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"github.com/klauspost/compress/flate"
 
 	"workings/theme"
 )
