@@ -34,8 +34,18 @@ type rawLink struct {
 	target []byte // "&" still as &amp;
 }
 
-// keep gives the texts a place of their own, so that the page may go.
+// keep gives the texts a place of their own, so that the page may go, each
+// link once.
 func (p *sitePage) keep() {
+	seen := make(map[string]bool, len(p.links))
+	p.links = slices.Clip(slices.Clone(slices.DeleteFunc(p.links, func(l rawLink) bool {
+		again := seen[string(l.target)]
+		if !again {
+			seen[string(l.target)] = true
+		}
+		return again
+	})))
+	p.ids = slices.Clip(slices.Clone(p.ids))
 	size := 0
 	each := func(f func(s *[]byte)) {
 		for _, list := range [][][]byte{p.ids, p.double} {
