@@ -48,7 +48,11 @@ func parseDecimal(s string) decimal {
 	}
 	whole, frac, _ := strings.Cut(mant, ".")
 	frac = strings.TrimRight(frac, "0")
-	d.n, _ = new(big.Int).SetString(whole+frac, 10)
+	if n, err := strconv.ParseInt(whole+frac, 10, 64); err == nil {
+		d.n = big.NewInt(n)
+	} else {
+		d.n, _ = new(big.Int).SetString(whole+frac, 10)
+	}
 	d.exp = e - len(frac)
 	if d.zero() {
 		return decimal{n: d.n}
@@ -64,7 +68,19 @@ func (d decimal) magnitude() int {
 	if d.zero() {
 		return 1
 	}
-	return len(d.n.String()) + d.exp
+	return digits(d.n) + d.exp
+}
+
+// digits counts the decimal digits of a number > 0.
+func digits(n *big.Int) int {
+	if !n.IsUint64() {
+		return len(n.String())
+	}
+	k := 1
+	for x := n.Uint64(); x >= 10; x /= 10 {
+		k++
+	}
+	return k
 }
 
 // places is the number of decimal places needed; negative where the number
@@ -112,7 +128,22 @@ func quotient(n, by *big.Int, neg bool, dir Direction) *big.Int {
 	return q
 }
 
-func tenTo(n int) *big.Int { return new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil) }
+// tenTo is a power of ten, which must not be changed.
+func tenTo(n int) *big.Int {
+	if n < len(tens) {
+		return tens[n]
+	}
+	return new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil)
+}
+
+// tens are the powers of ten that most numbers on a page are rounded with.
+var tens = func() (list [40]*big.Int) {
+	list[0] = big.NewInt(1)
+	for i := range list[1:] {
+		list[i+1] = new(big.Int).Mul(list[i], big.NewInt(10))
+	}
+	return list
+}()
 
 // plain writes the decimal with exactly the given places, which must hold it.
 func (d decimal) plain(places int) string {
