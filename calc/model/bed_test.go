@@ -8,7 +8,7 @@ import (
 
 func TestBedTemperaturePublished(t *testing.T) {
 	lamp := map[string]any{"irradiance": 2000.0, "absorptance": .8, "emissivity": .5, "h_air": 15.0, "air": 293.0, "surroundings": 303.0}
-	const incropera = "Incropera et al., Fundamentals of Heat and Mass Transfer, 6th ed., example 1.7 (from memory)"
+	const incropera = "Incropera et al., Fundamentals of Heat and Mass Transfer, 6th ed., example 1.7 (recomputed companion, seen)"
 	o := called(t, "bed_temperature", lamp)
 	checkAbs(t, "bed_temperature", "RB1", incropera, value(t, o, "temperature"), 377, 0.5)
 	o = called(t, "bed_temperature", with(lamp, "h_air", 51.0))

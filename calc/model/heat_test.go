@@ -135,11 +135,11 @@ func TestWarmUp(t *testing.T) {
 	check(t, "heat_lag", "RB10 Biot", "Cengel, Heat Transfer, example 4-1 (inputs seen, answer from memory)", value(t, lag, "biot"), .001, 0.01)
 	// time constant of 1 s fixes the sphere of RB11
 	d := 6 * 400 / (8500 * 400.)
-	check(t, "warm_up", "RB11 D", "Incropera et al., example 5.1 (from memory)", d, .706e-3, 5e-3)
+	check(t, "warm_up", "RB11 D", "Incropera et al., 6th ed., example 5.1 (recomputed companion, seen)", d, .706e-3, 5e-3)
 	C, G = sphere(8500, 400, 400, d)
 	near(t, "time constant", C/G, 1, 1e-12)
 	o = called(t, "warm_up", map[string]any{"heat_capacity": C, "loss": G, "power": G * 175, "set_point": 199 + 273.15, "ambient": 25 + 273.15})
-	checkAbs(t, "warm_up", "RB11 t", "Incropera et al., example 5.1 (from memory)", value(t, o, "time"), 5.2, 0.05)
+	checkAbs(t, "warm_up", "RB11 t", "Incropera et al., 6th ed., example 5.1 (recomputed companion, seen)", value(t, o, "time"), 5.2, 0.05)
 	// powder: the reference says about 7 h for 50 mm
 	lag = called(t, "heat_lag", map[string]any{"thickness": .05, "conductivity": .1, "density": 460.0, "specific_heat": 2174.0, "h": 20.0})
 	check(t, "heat_lag", "powder", "reference table: 50 mm of powder of 1e-7 m2/s take about 7 h (computed)", value(t, lag, "time")/3600, 7, 0.02)

@@ -6,7 +6,7 @@ import (
 )
 
 func TestWireConvection(t *testing.T) {
-	const incropera = "Incropera et al., 6th ed., example 9.4: pipe of 0.1 m, 165 °C in air of 23 °C, emissivity 0.85 (from memory; table and formula of air differ by 1 %)"
+	const incropera = "Incropera et al., 6th ed., example 9.4: pipe of 0.1 m, 165 °C in air of 23 °C, emissivity 0.85 (recomputed companion, seen; table and formula of air differ by 1 %)"
 	w := Wire{Diameter: .1, Emissivity: .85, Ambient: 296.15}
 	conv, rad := w.Loss(438.15)
 	check(t, "heated_wire", "pipe, heat", incropera, conv+rad, 763, 0.01)

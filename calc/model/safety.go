@@ -124,8 +124,21 @@ func PerformanceLevel(category string, mttfd, dc float64) int {
 }
 
 // levelLimit is the highest probability of a dangerous failure per hour of a
-// performance level. Source: ISO 13849-1, table 2 (from memory).
+// performance level. Source: ISO 13849-1, table 2 (seen in a manual that quotes it).
 var levelLimit = [6]float64{math.NaN(), 1e-4, 1e-5, 3e-6, 1e-6, 1e-7}
+
+// levelOfRate returns the performance level in whose band a rate of dangerous
+// failures, 1/s, lies: 0 where it is above all of them.
+func levelOfRate(rate float64) int {
+	level := 0
+	for l := 1; l < len(levelLimit) && rate*hour < levelLimit[l]; l++ {
+		level = l
+	}
+	return level
+}
+
+// levelName is a to e, or none.
+func levelName(level int) string { return [...]string{"none", "a", "b", "c", "d", "e"}[level] }
 
 // RequiredLevel returns the performance level that a hazard asks for, 1 for a
 // to 5 for e, by the risk graph.
@@ -149,7 +162,9 @@ func RequiredLevel(serious, frequent, hardly bool) int {
 	return level
 }
 
-const safetySource = "ISO 13849-1:2015, simplified procedure (table 6, annexes A, C, D, E, K; from memory)"
+const safetySource = "ISO 13849-1:2015, simplified procedure (table 2 and the bands of lives seen in manuals that quote them, annex C.4 partly; table 6, annexes A, D, E, K from memory)"
+
+const coverageRange = "ISO 13849-1, annex E: no measure is credited with more (from memory)"
 
 const safetyRange = "an estimate that helps to choose parts; a competent person must assess the risk (ISO 12100) and validate the function (ISO 13849-2)"
 
@@ -164,11 +179,11 @@ var safetyModels = []Spec{
 			{Name: "daily", Unit: "s", Above: at(0), AtMost: at(24 * hour), Doc: "time of use in a day"},
 			{Name: "cycle", Unit: "s", Above: at(0), Doc: "time between two operations of the interlock"},
 			{Name: "b10d", Unit: "1", Shape: List, Above: at(0), Doc: "operations until a tenth has failed dangerously, of each part of the first channel that wears; twice B10 if only that is known"},
-			{Name: "coverage", Unit: "1", Shape: List, AtLeast: at(0), AtMost: at(1), Doc: "diagnostic coverage of each of them; a single number stands for all"},
+			{Name: "coverage", Unit: "1", Shape: List, AtLeast: at(0), AtMost: at(1), High: at(0.99), RangeOf: coverageRange, Doc: "diagnostic coverage of each of them; a single number stands for all; contacts of several guards in series mask each other's faults and have less (ISO/TR 24119)"},
 			{Name: "b10d_2", Unit: "1", Shape: List, Optional: true, Above: at(0), Doc: "the same for the second channel; needed for categories 3 and 4"},
-			{Name: "coverage_2", Unit: "1", Shape: List, Optional: true, AtLeast: at(0), AtMost: at(1), Doc: "diagnostic coverage of each of those"},
+			{Name: "coverage_2", Unit: "1", Shape: List, Optional: true, AtLeast: at(0), AtMost: at(1), High: at(0.99), RangeOf: coverageRange, Doc: "diagnostic coverage of each of those"},
 			{Name: "other", Unit: "s", Shape: List, Optional: true, Above: at(0), Doc: "mean times to dangerous failure of parts that do not wear (controllers, relays' electronics), in every channel"},
-			{Name: "coverage_other", Unit: "1", Shape: List, Optional: true, AtLeast: at(0), AtMost: at(1), Doc: "diagnostic coverage of each of those"},
+			{Name: "coverage_other", Unit: "1", Shape: List, Optional: true, AtLeast: at(0), AtMost: at(1), High: at(0.99), RangeOf: coverageRange, Doc: "diagnostic coverage of each of those"},
 			{Name: "ccf_score", Unit: "1", Optional: true, AtLeast: at(0), AtMost: at(100), Doc: "points against failures of common cause (annex F); needed for categories 2 to 4"},
 		},
 		Results: []Res{
@@ -185,12 +200,12 @@ var safetyModels = []Spec{
 			"C = 1 / sum(1 / M) # each channel, other parts included",
 			"channel = 2 / 3 * (C_1 + C_2 - 1 / (1 / C_1 + 1 / C_2)) # two channels C_1 and C_2, each at most 100 a (2500 a for category 4); one channel: C itself",
 			"coverage_mean = sum(coverage / M) / sum(1 / M) # over all parts",
-			"level = tabulated # tabulated in table 6 of the standard, by category, channel and coverage_mean; 0 if ccf_score is below 65 where it counts",
+			"level = tabulated # tabulated in table 6 of the standard, by category, channel and coverage_mean; for categories B and 1 no more than failure_rate allows; 0 if ccf_score is below 65 where it counts",
 			"failure_rate = 1 / channel # categories B and 1; else the upper end of the level's band",
 			"replace_after = min(b10d / operations * 1 a) # of all parts, at most 20 a",
 		},
 		Source: safetySource,
-		Range:  safetyRange + "; category 2 also wants test equipment at least half as lasting as its channel",
+		Range:  safetyRange + "; table 6 gives one level to a whole band of lives, and near the lower end of a band annex K may give one less to categories 2 and 3; category 1 wants well-tried parts, which electronics are not; category 2 tests a hundred times as often as it is needed, with test equipment at least half as lasting as its channel",
 		Fn:     interlock,
 	},
 	{
@@ -286,10 +301,17 @@ func interlock(in *In, out *Out) error {
 		in.Outside("ccf_score", "%g points: category %s needs 65, so no performance level is reached (ISO 13849-1, annex F, from memory)", in.Num("ccf_score"), category)
 		level = 0
 	}
+	rate := 1 / channel
+	if by := levelOfRate(rate); !counts && by < level {
+		in.Outside("b10d", "a channel of %.3g years fails dangerously %.3g times an hour: that is level %s, although the table gives its band level %s (ISO 13849-1, table 2 and annex K)", channel/year, rate*hour, levelName(by), levelName(level))
+		level = by
+	}
+	if level == 5 && nop < 12 || level == 4 && nop < 1 {
+		in.Outside("cycle", "so seldom opened, %.2g times a year, two channels gather faults unseen: test it by hand every month for level e, every year for level d (ISO 14119, from memory)", nop)
+	}
 	if in.Text("edition") == "2023" {
 		in.Outside("edition", "the tables are those of 2015: check the result against the edition of 2023, which rearranged its clauses and annexes")
 	}
-	rate := 1 / channel
 	if counts && level > 0 {
 		rate = levelLimit[level] / hour
 	}

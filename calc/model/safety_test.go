@@ -32,6 +32,43 @@ func TestInterlockPublished(t *testing.T) {
 	}
 }
 
+func TestLevelOfSingleChannel(t *testing.T) {
+	// Table 6 gives whole bands one level, annex K each life its own.
+	const annexK = "ISO 13849-1, table K.1, categories B and 1: level by the rate (from memory)"
+	for _, c := range []struct {
+		category string
+		years    float64
+		want     float64
+		found    bool
+	}{{"B", 3, 1, false}, {"B", 11, 1, true}, {"B", 12, 2, false}, {"1", 30, 2, true}, {"1", 36, 2, true}, {"1", 39, 3, false}, {"1", 100, 3, false}} {
+		args := with(lid, "category", c.category, "b10d", c.years*.1*220*16*1.0000000001, "b10d_2", nil, "coverage_2", nil)
+		n, out := numbers(t, "interlock", args)
+		check(t, "interlock", fmt.Sprintf("category %s, %g a", c.category, c.years), annexK, n("level"), c.want, 0)
+		if (len(out) > 0) != c.found {
+			t.Errorf("category %s, %g a: findings %v", c.category, c.years, out)
+		}
+		if l := int(n("level")); n("failure_rate")*hour >= levelLimit[l] {
+			t.Errorf("category %s, %g a: level %d with %g failures an hour", c.category, c.years, l, n("failure_rate")*hour)
+		}
+	}
+	// The bands themselves.
+	const bands = "ISO 13849-1, table 2, in the manual of a temperature limiter, azmanual.top 563590 p. 59 (seen)"
+	for rate, want := range map[float64]float64{9.9e-5: 1, 1e-5: 1, 9.9e-6: 2, 3e-6: 2, 2.9e-6: 3, 1e-6: 3, 9.9e-7: 4, 1e-7: 4, 9.9e-8: 5, 1e-4: 0} {
+		check(t, "interlock", fmt.Sprintf("level of %g/h", rate), bands, float64(levelOfRate(rate/hour)), want, 0)
+	}
+	// The ways to level c that a catalogue lists after figure 5 of the standard.
+	const ways = "ISO 13849-1, figure 5, ways to level c, fliphtml5.com coga/pnyp p. 426 (seen)"
+	for _, w := range []struct {
+		category  string
+		years, dc float64
+	}{{"3", 5, .9}, {"3", 20, .6}, {"2", 20, .9}, {"1", 50, 0}} {
+		check(t, "interlock", fmt.Sprintf("category %s, %g a, coverage %g", w.category, w.years, w.dc), ways, float64(PerformanceLevel(w.category, w.years*year, w.dc)), 3, 0)
+	}
+	seldom := with(lid, "days", 2.0, "daily", hour, "cycle", 3*hour)
+	found(t, "interlock", "cycle", seldom)
+	found(t, "interlock", "coverage", with(lid, "coverage", 0.995))
+}
+
 func TestPerformanceLevel(t *testing.T) {
 	const a, b, c, d, e = 1, 2, 3, 4, 5
 	// table 6 of ISO 13849-1:2015 (from memory): low, medium, high life
