@@ -58,8 +58,14 @@ func TestLampInrush(t *testing.T) {
 	const article = "public article on lamp resistance, askvity.info: 240 ohm hot, about 24 ohm cold, a tenth (seen)"
 	check(t, "lamp_inrush", "RG5 hot", article, value(t, o, "hot"), 240, 1e-12)
 	check(t, "lamp_inrush", "RG5 cold", article, value(t, o, "cold"), 24, 5e-3)
-	for T, want := range map[float64]float64{1000: 4.41, 2000: 10.03, 2500: 13.08, 3000: 16.29} {
-		check(t, "lamp_inrush", fmt.Sprintf("tungsten %g K", T), "Jones & Langmuir 1927, as in the CRC Handbook (from memory)", value(t, called(t, "lamp_inrush", with(a, "filament", T)), "ratio"), want, 1e-12)
+	// The whole table, as students' programs carry it; some have 11.88 at
+	// 2300 K, which does not lie on the curve.
+	for i, want := range []float64{
+		1, 1.43, 1.87, 2.34, 2.85, 3.36, 3.88, 4.41, 4.95, 5.48, 6.03, 6.58, 7.14, 7.71, 8.28, 8.86, 9.44, 10.03, 10.63, 11.24,
+		11.84, 12.46, 13.08, 13.72, 14.34, 14.99, 15.63, 16.29, 16.95, 17.62, 18.28,
+	} {
+		T := 300 + 100*float64(i)
+		check(t, "lamp_inrush", fmt.Sprintf("tungsten %g K", T), "Jones & Langmuir 1927, as in the CRC Handbook and four open programs (seen)", value(t, called(t, "lamp_inrush", with(a, "filament", T)), "ratio"), want, 1e-12)
 	}
 	// the whole table rises smoothly: no slip of the pen
 	for i := 2; i < len(tungsten)-1; i++ {

@@ -15,9 +15,21 @@ func TestWireConvection(t *testing.T) {
 	check(t, "heated_wire", "Cengel, coefficient", cengel, CylinderConvection(.08, 343.15, 293.15), 5.869, 0.02)
 	c, _ := Wire{Diameter: .08, Ambient: 293.15}.Loss(343.15)
 	check(t, "heated_wire", "Cengel, convection", cengel, 6*c, 443, 0.02)
-	const air = "Incropera et al., table A.4, air (from memory)"
-	for _, p := range [][2]float64{{250, .0223}, {300, .0263}, {400, .0338}, {600, .0469}, {800, .0573}} {
+	const air = "Incropera et al., table A.4, air, as in open programs (seen)"
+	for _, p := range [][2]float64{{250, .0223}, {300, .0263}, {350, .0300}, {400, .0338}, {500, .0407}, {600, .0469}, {700, .0524}, {800, .0573}} {
 		check(t, "heated_wire", "air at "+show(p[0], "K"), air, AirConductivity(p[0]), p[1], 0.03)
+	}
+}
+
+func TestAirOfAtmosphere(t *testing.T) {
+	const library = "fluids 1.0.22, U.S. Standard Atmosphere 1976 (reference library)"
+	for _, p := range [][3]float64{
+		{250, .02227003207853601, 1.599126258506346e-5}, {300, .026252000780938648, 1.8460015185931457e-5},
+		{400, .033657148617592114, 2.2852664576802505e-5}, {600, .04661526037942234, 3.0163480109610423e-5},
+	} {
+		check(t, "heated_wire", "conductivity of air at "+show(p[0], "K"), library, AirConductivity(p[0]), p[1], 1e-12)
+		nu := p[2] * 287.05 * p[0] / 101325
+		check(t, "wall_near_heat", "Rayleigh number at "+show(p[0], "K"), library+", Prandtl number 0.70", GapRayleigh(p[0]+1, p[0]-1, .01), 9.80665/p[0]*2*1e-6*.70/(nu*nu), 1e-12)
 	}
 }
 

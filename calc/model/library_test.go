@@ -132,6 +132,9 @@ func TestConstants(t *testing.T) {
 	const h, k, c = 6.62607015e-34, 1.380649e-23, 299792458.0
 	check(t, "constants", "stefan-boltzmann", "2 pi^5 k^4/(15 h^3 c^2) from the defining constants, SI Brochure 9th ed. (from memory)",
 		stefanBoltzmann, 2*math.Pow(math.Pi, 5)*math.Pow(k, 4)/(15*math.Pow(h, 3)*c*c), 1e-10)
+	const codata = "CODATA 2018, as in scipy 1.10.1 (seen)"
+	check(t, "constants", "stefan-boltzmann, CODATA", codata, stefanBoltzmann, 5.670374419e-08, 1e-10)
+	check(t, "constants", "second radiation constant, CODATA", codata, secondRadiation, 0.01438776877, 1e-9)
 	check(t, "constants", "second radiation constant", "h c/k from the defining constants, SI Brochure 9th ed. (from memory)",
 		secondRadiation, h*c/k, 1e-9)
 }

@@ -89,7 +89,7 @@ func point(name string, celsius, rel float64, src string) Property {
 const (
 	srcEN1999    = "EN 1999-1-1:2007, 3.2.5 (from memory)"
 	srcEN1993    = "EN 1993-1-1:2005, 3.2.6 (seen in a reprint)"
-	srcFireSteel = "EN 1993-1-2:2005, 3.4.1, at 20 °C (from memory)"
+	srcFireSteel = "EN 1993-1-2:2005, 3.4.1, at 20 °C (formulas seen in open programs)"
 	srcEN10088   = "EN 10088-1, as tabulated at materials-welding.blogspot.com (seen)"
 	srcMin755    = "EN 755-2, minimum of extruded profiles (seen in a reprint)"
 	srcSheet6060 = "trade data sheets to EN 573-3 and EN 755-2, agreeing (seen)"

@@ -72,3 +72,23 @@ func TestWirePublished(t *testing.T) {
 		}
 	}
 }
+
+func TestElectricPublished(t *testing.T) {
+	n, _ := numbers(t, "voltage_drop", given{"length": 150.0, "current": 100.0, "per_length": 0.671e-3, "reactance": 0.085e-3, "power_factor": 0.85, "system": "three-phase", "voltage": 400.0})
+	const page = "page on voltage drop after IEC 60364, author not stated: 15.98 V, 4.0 % (seen)"
+	check(t, "voltage_drop", "three-phase, 150 m", page, n("drop"), 15.98, 1e-3)
+	check(t, "voltage_drop", "three-phase, 150 m, share", page, n("share"), 0.04, 5e-3)
+}
+
+func TestShieldPublished(t *testing.T) {
+	n, _ := numbers(t, "plate_radiation", given{"hot": 750.0, "cold": 550.0, "hot_emissivity": .8, "cold_emissivity": .9, "shields": 1.0, "shield_emissivity": .12})
+	check(t, "plate_radiation", "sheet between plates", "Cengel, problem 12-100, solution, coursehero.com 6729103 (seen; sigma 5.67e-8 there)", n("flux"), 748.9, 2e-4)
+}
+
+func TestPtClassesPublished(t *testing.T) {
+	const table = "IEC 60751 classes, text that quotes them (seen)"
+	for class, want := range map[string]float64{"AA": .27, "A": .35, "B": .8, "C": 1.6} {
+		n, _ := numbers(t, "pt_error", given{"nominal": 100.0, "temperature": zeroCelsius + 100, "class": class, "element": "film", "leads": 0.0, "current": 0.0, "self_heating": 0.0})
+		check(t, "pt_error", "class "+class+" at 100 °C", table, n("tolerance"), want, 1e-9)
+	}
+}

@@ -134,7 +134,7 @@ func TestRiskGraph(t *testing.T) {
 		{"S2", "F1", "P1"}: 3, {"S2", "F1", "P2"}: 4, {"S2", "F2", "P1"}: 4, {"S2", "F2", "P2"}: 5,
 	} {
 		o := called(t, "risk_graph", map[string]any{"severity": graph[0], "exposure": graph[1], "avoidance": graph[2]})
-		check(t, "risk_graph", fmt.Sprint(graph), "ISO 13849-1, annex A, risk graph (from memory)", value(t, o, "required"), want, 0)
+		check(t, "risk_graph", fmt.Sprint(graph), "ISO 13849-1:2023, figure A.1, as a project lists it after checking each branch (seen)", value(t, o, "required"), want, 0)
 	}
 	refused(t, "risk_graph", "severity", map[string]any{"severity": "S3", "exposure": "F1", "avoidance": "P1"})
 }

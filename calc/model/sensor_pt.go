@@ -56,7 +56,7 @@ func PtTemperature(R0, R float64) (float64, error) {
 
 // ptClass is a tolerance class: half width base + slope |t|, and where it holds
 // for wire-wound and film elements. Source: IEC 60751:2008, tables 2 and 3 (A
-// and B seen; AA, C and the ranges from memory).
+// and B seen in a reprint; AA, C and the ranges seen in texts that quote them).
 type ptClass struct {
 	base, slope float64 // K, K/K
 	wire, film  [2]float64
@@ -141,7 +141,7 @@ var ptModels = []Spec{
 			"lead_error = leads / S # S as above",
 			"self_error = current^2 * R * self_heating # R is the resistance at temperature, see pt_resistance",
 		},
-		Source: "IEC 60751, tables 2 and 3 (classes A and B seen; AA, C and ranges from memory); self-heating: derived",
+		Source: "IEC 60751, tables 2 and 3 (classes A and B seen in a reprint; AA, C and ranges seen in texts that quote them); self-heating: derived",
 		Range:  "wire: AA -50 to 250, A -100 to 450, B and C -196 to 600 °C; film: AA 0 to 150, A -30 to 300, B -50 to 500, C -50 to 600 °C",
 		Fn: func(in *In, out *Out) error {
 			t := in.Num("temperature") - zeroCelsius
@@ -151,7 +151,7 @@ var ptModels = []Spec{
 				holds = c.film
 			}
 			if t < holds[0] || t > holds[1] {
-				in.Outside("temperature", "%.4g °C lies outside the range of class %s for %s elements, %g °C to %g °C (IEC 60751, table 3, from memory)", t, in.Text("class"), in.Text("element"), holds[0], holds[1])
+				in.Outside("temperature", "%.4g °C lies outside the range of class %s for %s elements, %g °C to %g °C (IEC 60751, table 3, seen in a text that quotes it)", t, in.Text("class"), in.Text("element"), holds[0], holds[1])
 			}
 			R, s := PtResistance(in.Num("nominal"), t)
 			tol := c.base + c.slope*math.Abs(t)
