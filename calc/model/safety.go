@@ -64,9 +64,13 @@ func AverageCoverage(dc, mttfd []float64) float64 {
 	return num / den
 }
 
+// bandSlack lets a life or coverage that is a bound itself count as reached:
+// a mean of nines is a rounding below 0.9.
+const bandSlack = 1 + 1e-9
+
 // lifeBand returns 0 below 3 years, 1 low, 2 medium, 3 high.
 func lifeBand(mttfd float64) int {
-	switch a := mttfd / year; {
+	switch a := mttfd / year * bandSlack; {
 	case a < 3:
 		return 0
 	case a < 10:
@@ -79,7 +83,7 @@ func lifeBand(mttfd float64) int {
 
 // coverageBand returns 0 none, 1 low, 2 medium, 3 high.
 func coverageBand(dc float64) int {
-	switch {
+	switch dc *= bandSlack; {
 	case dc < 0.6:
 		return 0
 	case dc < 0.9:

@@ -33,6 +33,7 @@ func TestInterlockPublished(t *testing.T) {
 }
 
 func TestLevelOfSingleChannel(t *testing.T) {
+	const d, e = 4, 5
 	// Table 6 gives whole bands one level, annex K each life its own.
 	const annexK = "ISO 13849-1, table K.1, categories B and 1: level by the rate (from memory)"
 	for _, c := range []struct {
@@ -49,6 +50,19 @@ func TestLevelOfSingleChannel(t *testing.T) {
 		}
 		if l := int(n("level")); n("failure_rate")*hour >= levelLimit[l] {
 			t.Errorf("category %s, %g a: level %d with %g failures an hour", c.category, c.years, l, n("failure_rate")*hour)
+		}
+	}
+	// A bound that is met is met, however the means are rounded.
+	for b10d := 1e5; b10d < 1e8; b10d *= 1.37 {
+		for dc, want := range map[float64]int{0.6: d, 0.9: d, 0.99: e} {
+			category := "3"
+			if dc == 0.99 {
+				category = "4"
+			}
+			o := called(t, "interlock", with(lid, "category", category, "b10d", []float64{b10d, b10d, 3 * b10d}, "coverage", dc, "b10d_2", b10d, "coverage_2", dc))
+			if value(t, o, "channel") >= 30*year && int(value(t, o, "level")) != want {
+				t.Errorf("B10D %g, coverage %g: level %g, want %d (mean coverage %.17g)", b10d, dc, value(t, o, "level"), want, value(t, o, "coverage_mean"))
+			}
 		}
 	}
 	// The bands themselves.
