@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"testing"
@@ -17,6 +18,7 @@ import (
 
 // bigManual writes a manual of a thousand pages.
 func bigManual(b *testing.B) string {
+	debug.SetGCPercent(GCPercent)
 	dir := b.TempDir()
 	if err := os.CopyFS(dir, big.Manual(1000)); err != nil {
 		b.Fatal(err)

@@ -36,14 +36,21 @@ type Options struct {
 	Ready func(address string)
 }
 
+// GCPercent is how much garbage (runtime/debug.SetGCPercent) a program should let
+// lie that previews: it waits for its maker most of the time, and when it does
+// not, its maker waits.
+const GCPercent = 200
+
 // headTime is how long a client may take to say what it wants.
 const headTime = 5 * time.Second
 
 // Run serves the manual on the listener until the context ends, then closes
 // every connection and returns nil.
 func Run(ctx context.Context, l net.Listener, opt Options) error {
-	// The watch begins before the first build, so that a change during it is seen.
+	// The watch begins before the first build, so that a change during it is
+	// seen; what there is to be watched is looked at meanwhile.
 	var watch *watcher
+	looked := make(chan error, 1)
 	if opt.Dir != "" {
 		var err error
 		if watch, err = newWatcher(opt.Dir); err != nil {
@@ -51,10 +58,17 @@ func Run(ctx context.Context, l net.Listener, opt Options) error {
 			return err
 		}
 		defer watch.close()
+		go func() { looked <- watch.begin() }()
+	} else {
+		looked <- nil
 	}
 	server := NewServer(opt.Script)
 	follow := follower{opt: opt, server: server}
 	follow.first()
+	if err := <-looked; err != nil {
+		l.Close()
+		return err
+	}
 
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()

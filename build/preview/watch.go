@@ -24,6 +24,9 @@ import (
 // looked at again.
 const again = 50 * time.Millisecond
 
+// grain is by how much the time of a file may lie before that of its writing.
+const grain = 20 * time.Millisecond
+
 // A watcher tells which files of a folder have changed. Events only say that
 // something may have happened; what counts is the content, so that a save
 // without a change, a touched file or an editor's own files do nothing.
@@ -32,11 +35,18 @@ type watcher struct {
 	notes *fsnotify.Watcher
 	known map[string]string // path below root → what lies there
 	retry map[string]bool   // what is to be looked at again
+	since time.Time         // when the watch began
 }
 
-// folder is what lies at the path of a folder.
-const folder = "folder"
+// folder is what lies at the path of a folder, unread at that of a file that was
+// not looked at yet.
+const (
+	folder = "folder"
+	unread = ""
+)
 
+// newWatcher watches a folder. What changes from now on is seen once all has
+// been looked at (begin).
 func newWatcher(root string) (*watcher, error) {
 	root, err := filepath.EvalSymlinks(root)
 	if err != nil {
@@ -47,11 +57,59 @@ func newWatcher(root string) (*watcher, error) {
 		return nil, watchError(err)
 	}
 	w := &watcher{root: root, notes: notes, known: map[string]string{}, retry: map[string]bool{}}
-	if err := w.look(".", map[string]bool{}); err != nil {
+	err = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil && path != root: // it went away
+			return nil
+		case err != nil || !d.IsDir():
+			return err
+		case path != root && (ignored(d.Name()) || isSite(path)):
+			return fs.SkipDir
+		}
+		return notes.Add(path)
+	})
+	if err != nil {
 		notes.Close()
 		return nil, watchError(err)
 	}
+	w.since = time.Now().Add(-grain)
 	return w, nil
+}
+
+// begin looks at all there is. What was written since newWatcher may have been
+// read before or after by others: it counts as changed.
+func (w *watcher) begin() error {
+	if err := w.look(".", map[string]bool{}); err != nil {
+		return watchError(err)
+	}
+	anew := map[string]bool{}
+	for path, what := range w.known {
+		if info, err := os.Lstat(w.full(path)); what != folder && (err != nil || !info.ModTime().Before(w.since)) {
+			anew[path] = true
+		}
+	}
+	// A file that was moved to its place may be old: the system tells of it.
+	for more := true; more; {
+		select {
+		case ev := <-w.notes.Events:
+			w.note(ev, anew)
+		default:
+			more = false
+		}
+	}
+	for path := range anew {
+		if what, ok := w.known[path]; ok && what != folder {
+			w.known[path] = unread
+		}
+		w.retry[path] = true
+	}
+	return nil
+}
+
+// isSite reports whether a folder holds a published site.
+func isSite(dir string) bool {
+	_, err := os.Lstat(filepath.Join(dir, build.ListFile))
+	return err == nil
 }
 
 // watchError says what to do where the system watches no more.
@@ -190,7 +248,7 @@ func (w *watcher) look(path string, changed map[string]bool) error {
 		}
 		return nil
 	}
-	if _, err := os.Lstat(w.full(path + "/" + build.ListFile)); err == nil && path != "." {
+	if path != "." && isSite(w.full(path)) {
 		w.forget(path, changed) // a published site inside the manual
 		return nil
 	}

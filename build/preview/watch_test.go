@@ -18,7 +18,11 @@ func watched(t *testing.T) (string, *watcher) {
 	dir := t.TempDir()
 	write(t, dir, "manual.toml", "title = \"x\"\n")
 	write(t, dir, "pages/1-a.md", "# A\n")
+	time.Sleep(2 * grain)
 	w, err := newWatcher(dir)
+	if err == nil {
+		err = w.begin()
+	}
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -101,6 +105,42 @@ func TestWatchNotices(t *testing.T) {
 		}
 		for within(w, aWhile) { // the rest of a change in several steps
 		}
+	}
+}
+
+// What is written before all has been looked at counts as changed, though what
+// was looked at is what was written.
+func TestWatchNoticesMeanwhile(t *testing.T) {
+	for name, do := range map[string]func(dir string){
+		"a file is rewritten": func(dir string) { write(t, dir, "pages/1-a.md", "# A 2\n") },
+		"a file is made":      func(dir string) { write(t, dir, "pages/3-c.md", "# C\n") },
+		"an old file is moved": func(dir string) {
+			old := filepath.Join(t.TempDir(), "old.md")
+			write(t, filepath.Dir(old), "old.md", "# Old\n")
+			day := time.Now().Add(-24 * time.Hour)
+			if err := errors.Join(os.Chtimes(old, day, day), os.Rename(old, filepath.Join(dir, "pages/1-a.md"))); err != nil {
+				t.Fatal(err)
+			}
+			time.Sleep(100 * time.Millisecond) // a build takes longer than the system to tell of it
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			write(t, dir, "pages/1-a.md", "# A\n")
+			time.Sleep(2 * grain)
+			w, err := newWatcher(dir)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer w.close()
+			do(dir)
+			if err := w.begin(); err != nil {
+				t.Fatal(err)
+			}
+			if !within(w, soon) {
+				t.Error("not noticed")
+			}
+		})
 	}
 }
 

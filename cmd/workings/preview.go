@@ -7,6 +7,7 @@ import (
 	"net/netip"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 	"time"
 
@@ -60,6 +61,7 @@ func runPreview(e env, flags *flag.FlagSet, args []string) int {
 			os.Exit(exitOK)
 		}
 	}()
+	debug.SetGCPercent(preview.GCPercent)
 	first := true
 	live := build.NewLive(func() (build.Source, func() error, error) { return build.OpenDir(dir) }, build.Options{Tool: tool})
 	err = preview.Run(ctx, l, preview.Options{
