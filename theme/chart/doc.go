@@ -94,7 +94,7 @@ const CSS = `.plot{display:block;width:100%;height:auto;overflow:visible}
 .plot .tv,.plot .tb{fill:var(--soft)}
 .plot .tc{font-size:11.5px}
 @media print{.plot .bd{print-color-adjust:exact}}
-@media (forced-colors:active){.plot.plot path:where(:not([stroke])),.plot.plot circle{stroke:CanvasText}.plot.plot text:where(:not([fill])){fill:CanvasText;stroke:Canvas}.plot.plot.plot .gr{stroke:GrayText}.plot.plot.plot .bd{fill:GrayText;stroke:none}.plot.plot.plot .pt,.plot.plot.plot .sc{fill:Canvas}.plot.plot.plot .sc{stroke:Canvas;fill:none}}
+@media (forced-colors:active){.plot.plot path:where(:not([stroke])),.plot.plot circle{stroke:CanvasText}.plot.plot text:where(:not([fill])){fill:CanvasText}.plot.plot.plot .gr{stroke:GrayText;stroke-width:.5}.plot.plot.plot .bd{fill:GrayText;stroke:none}.plot.plot.plot .pt,.plot.plot.plot .sc{fill:Canvas}.plot.plot.plot .sc{stroke:Canvas;fill:none}}
 `
 
 // DrawingCSS styles the drawings. Strokes are thick for visible outlines and
@@ -118,5 +118,5 @@ const DrawingCSS = `.drawing .dv{stroke-width:1.9;stroke-linejoin:round}
 .drawing .db{font-weight:600;font-size:12px}
 .drawing a{text-decoration:none}
 .drawing a:hover text{fill:var(--accent)}
-@media print{@media (forced-colors:active){.plot.drawing .da,.plot.drawing .dd{fill:CanvasText}.plot.drawing .do{fill:Canvas}.plot.drawing a text:where(:not([fill])){fill:LinkText}}
+@media (forced-colors:active){.plot.drawing .da,.plot.drawing .dd{fill:CanvasText}.plot.drawing .do{fill:Canvas}.plot.drawing a text:where(:not([fill])){fill:LinkText}}
 `
