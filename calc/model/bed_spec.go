@@ -32,7 +32,7 @@ func surfaceOf(in *In) (Surface, error) {
 }
 
 const (
-	surfaceSource = "balance of a surface, as Incropera et al., Fundamentals of Heat and Mass Transfer, 6th ed., example 1.7 (from memory); slope derived"
+	surfaceSource = "balance of a surface, as Incropera et al., Fundamentals of Heat and Mass Transfer, 6th ed., example 1.7 (seen in a recomputed companion); slope derived"
 	surfaceRange  = "steady; opaque, grey surface that sees walls of one temperature; heat goes down by conduction through the base only"
 )
 

@@ -19,7 +19,7 @@ func TestBedTemperaturePublished(t *testing.T) {
 	checkAbs(t, "bed_temperature", "RB2 white", holman, value(t, called(t, "bed_temperature", sun), "temperature")-273, 39.5, 0.1)
 	checkAbs(t, "bed_temperature", "RB2 black", holman, value(t, called(t, "bed_temperature", with(sun, "absorptance", .96, "emissivity", .95)), "temperature")-273, 104.8, 0.1)
 
-	checkAbs(t, "bed_temperature", "RB3", "Cengel, Heat Transfer, example 1-13 (inputs seen, answer from memory)",
+	checkAbs(t, "bed_temperature", "RB3", "Cengel, Heat and Mass Transfer, 5th ed., ch. 1, plate in the sun (seen)",
 		value(t, called(t, "bed_temperature", map[string]any{"irradiance": 700.0, "absorptance": .6, "emissivity": 0.0, "h_air": 50.0, "air": 298.15, "surroundings": 298.15}), "temperature")-273.15, 33.4, 0.05)
 	checkAbs(t, "bed_temperature", "RB4", "learnthermo.com example 4B-1 (inputs seen, answer from memory)",
 		value(t, called(t, "bed_temperature", map[string]any{"irradiance": 650.0, "absorptance": .72, "emissivity": 0.0, "h_air": 25.0, "air": 293.15, "surroundings": 293.15}), "temperature")-273.15, 38.72, 0.05)

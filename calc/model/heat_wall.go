@@ -253,7 +253,7 @@ var wallModels = []Spec{
 			"inner_face = inside - flux / h_inside",
 			"outer_face = outside + flux / h_outside",
 		},
-		Source: "Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 3 (from memory)",
+		Source: "Cengel, Heat and Mass Transfer, 5th ed., ch. 3, resistances in series (seen)",
 		Range:  "steady, flat layers in close contact; no edges",
 		Fn: func(in *In, out *Out) error {
 			_, cols, err := in.columns("thickness", "conductivity")

@@ -122,7 +122,7 @@ var wireModels = []Spec{{
 		"radiated = pi * diameter * emissivity * sigma * (temperature^4 - ambient^4) / per_length # sigma as above",
 		"current_density = current / (pi / 4 * diameter^2)",
 	},
-	Source: "balance of energy; convection: Churchill & Chu, as Incropera et al., Fundamentals of Heat and Mass Transfer, 6th ed., eq. 9.34; air: U.S. Standard Atmosphere 1976 (from memory)",
+	Source: "balance of energy; convection: Churchill & Chu, as Incropera et al., Fundamentals of Heat and Mass Transfer, 6th ed., eq. 9.34 (seen in a recomputed companion); air: U.S. Standard Atmosphere 1976 (formula from memory, compared with a reference library)",
 	Range:  "steady, still air, straight level wire much longer than thick; makers' tables ask for up to 18 % more current for a temperature, as rooms are never still: the wire is seldom hotter than computed; a draught, a coil or the material that is cut changes it: measure, and begin with half of the current",
 	Fn: func(in *In, out *Out) error {
 		w := Wire{in.Num("diameter"), in.Num("resistivity"), in.Num("resistivity_slope"), in.Num("emissivity"), in.Num("ambient")}

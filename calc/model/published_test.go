@@ -92,3 +92,19 @@ func TestPtClassesPublished(t *testing.T) {
 		check(t, "pt_error", "class "+class+" at 100 °C", table, n("tolerance"), want, 1e-9)
 	}
 }
+
+func TestBeamFormulas(t *testing.T) {
+	// The lines that the methods page prints, against the elastic line.
+	for _, x := range []float64{0.05, 0.2, 0.31, 0.399} {
+		const L, F, q, E, I = 0.4, 20.0, 3.0, 70e9, 2e-10
+		for ends, want := range map[Ends]float64{
+			PinnedPinned: F*x*x*(L-x)*(L-x)/(3*E*I*L) + q*x*(L*L*L-2*L*x*x+x*x*x)/(24*E*I),
+			FixedPinned:  F*x*x*x*(L-x)*(L-x)*(4*L-x)/(12*E*I*L*L*L) + q*x*x*(L-x)*(3*L-2*x)/(48*E*I),
+			FixedFixed:   F*math.Pow(x*(L-x), 3)/(3*E*I*L*L*L) + q*x*x*(L-x)*(L-x)/(24*E*I),
+			FixedFree:    F*x*x*x/(3*E*I) + q*x*x*(6*L*L-4*L*x+x*x)/(24*E*I),
+		} {
+			n, _ := numbers(t, "beam_sag", given{"length": L, "modulus": E, "second_moment": I, "ends": string(ends), "load": F, "at": x, "own_weight": q})
+			near(t, string(ends)+" at "+show(x, "m"), n("at_load"), want, 1e-9)
+		}
+	}
+}

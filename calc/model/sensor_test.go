@@ -212,7 +212,7 @@ func TestErrorBudget(t *testing.T) {
 	checkAbs(t, "error_budget", "RI7 rectangular", gum, u(map[string]any{"rectangular": 4.0}), 2.3, .05)
 	checkAbs(t, "error_budget", "RI7 triangular", gum, u(map[string]any{"triangular": 4.0}), 1.6, .05)
 	// four rectangular errors, each of standard deviation 1
-	check(t, "error_budget", "RI4", "JCGM 101:2008, 9.2.3 (from memory)", u(map[string]any{"rectangular": []float64{math.Sqrt(3), math.Sqrt(3), math.Sqrt(3), math.Sqrt(3)}}), 2, 1e-12)
+	check(t, "error_budget", "RI4", "JCGM 101:2008, 9.2.3, as in a test suite that quotes it (seen)", u(map[string]any{"rectangular": []float64{math.Sqrt(3), math.Sqrt(3), math.Sqrt(3), math.Sqrt(3)}}), 2, 1e-12)
 	check(t, "error_budget", "RI5", "JCGM 101:2008, 9.2.4: 1, 1, 1 and 10 give 10.1 (from memory)", u(map[string]any{"rectangular": []float64{math.Sqrt(3), math.Sqrt(3), math.Sqrt(3), math.Sqrt(300)}}), 10.1, 5e-3)
 	check(t, "error_budget", "resolution", "variance of an even spread over one step, by quadrature (independent recomputation)", u(map[string]any{"resolution": .1}), math.Sqrt(integrate(t, func(x float64) float64 { return x * x / .1 }, -.05, .05, 1e-12)), 1e-9)
 	o := called(t, "error_budget", map[string]any{"rectangular": []float64{1.16, .3}, "standard": 1.2, "coverage": 2.0})
