@@ -47,7 +47,7 @@ func ChannelLife(mttfd []float64) float64 {
 //
 //	MTTF_D = 2/3 [M₁ + M₂ - 1/(1/M₁ + 1/M₂)]
 //
-// Errors: none. Source: ISO 13849-1:2015, annex D.2 (from memory).
+// Errors: none. Source: ISO 13849-1:2015, annex D.2 (example seen).
 func TwoChannels(m1, m2 float64) float64 {
 	return 2. / 3 * (m1 + m2 - 1/(1/m1+1/m2))
 }
@@ -141,6 +141,16 @@ func levelOfRate(rate float64) int {
 	return level
 }
 
+// annexKLife gives the life of a channel, in years, from which table K.1 of the
+// standard reaches the level that table 6 gives to the whole band: low, medium,
+// high. Below it the rate of the band's beginning belongs to the level before.
+// Source: rates of ISO 13849-1, table K.1, seen in a transcription of AS
+// 4024.1503, the same text (its letters contradict its rates and are not used).
+var annexKLife = map[string]map[int][4]float64{
+	"2": {2: {0, 5.6, 16, 36}, 3: {0, 5.6, 16, 36}},
+	"3": {1: {0, 3.9, 11, 30}, 2: {0, 5.6, 13, 30}, 3: {0, 5.6, 13, 30}},
+}
+
 // levelName is a to e, or none.
 func levelName(level int) string { return [...]string{"none", "a", "b", "c", "d", "e"}[level] }
 
@@ -166,7 +176,7 @@ func RequiredLevel(serious, frequent, hardly bool) int {
 	return level
 }
 
-const safetySource = "ISO 13849-1:2015, simplified procedure (table 2 and the bands of lives seen in manuals that quote them, annex C.4 partly; table 6, annexes A, D, E, K from memory)"
+const safetySource = "ISO 13849-1:2015, simplified procedure (tables 2 and K.1, annexes A and D.2 and the bands of lives seen in texts that quote them, annex C.4 partly; table 6 and annex E from memory)"
 
 const coverageRange = "ISO 13849-1, annex E: no measure is credited with more (from memory)"
 
@@ -204,12 +214,12 @@ var safetyModels = []Spec{
 			"C = 1 / sum(1 / M) # each channel, other parts included",
 			"channel = 2 / 3 * (C_1 + C_2 - 1 / (1 / C_1 + 1 / C_2)) # two channels C_1 and C_2, each at most 100 a (2500 a for category 4); one channel: C itself",
 			"coverage_mean = sum(coverage / M) / sum(1 / M) # over all parts",
-			"level = tabulated # tabulated in table 6 of the standard, by category, channel and coverage_mean; for categories B and 1 no more than failure_rate allows; 0 if ccf_score is below 65 where it counts",
+			"level = tabulated # tabulated in table 6 of the standard, by category, channel and coverage_mean; no more than table K.1 gives that life, by its rate; 0 if ccf_score is below 65 where it counts",
 			"failure_rate = 1 / channel # categories B and 1; else the upper end of the level's band",
 			"replace_after = min(b10d / operations * 1 a) # of all parts, at most 20 a",
 		},
 		Source: safetySource,
-		Range:  safetyRange + "; table 6 gives one level to a whole band of lives, and near the lower end of a band annex K may give one less to categories 2 and 3; category 1 wants well-tried parts, which electronics are not; category 2 tests a hundred times as often as it is needed, with test equipment at least half as lasting as its channel",
+		Range:  safetyRange + "; table 6 gives one level to a whole band of lives; where annex K gives the beginning of a band one less, that is taken, where it gives more, not; category 1 wants well-tried parts, which electronics are not; category 2 tests a hundred times as often as it is needed, with test equipment at least half as lasting as its channel",
 		Fn:     interlock,
 	},
 	{
@@ -309,6 +319,10 @@ func interlock(in *In, out *Out) error {
 	if by := levelOfRate(rate); !counts && by < level {
 		in.Outside("b10d", "a channel of %.3g years fails dangerously %.3g times an hour: that is level %s, although the table gives its band level %s (ISO 13849-1, table 2 and annex K)", channel/year, rate*hour, levelName(by), levelName(level))
 		level = by
+	}
+	if from, ok := annexKLife[category][coverageBand(dc)]; ok && level > 0 && channel/year*bandSlack < from[lifeBand(channel)] {
+		in.Outside("b10d", "a channel of %.3g years is at the beginning of its band: table K.1 gives category %s level %s there, and level %s only from %g years (ISO 13849-1, annex K, seen)", channel/year, category, levelName(level-1), levelName(level), from[lifeBand(channel)])
+		level--
 	}
 	if level == 5 && nop < 12 || level == 4 && nop < 1 {
 		in.Outside("cycle", "so seldom opened, %.2g times a year, two channels gather faults unseen: test it by hand every month for level e, every year for level d (ISO 14119, from memory)", nop)

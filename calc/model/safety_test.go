@@ -19,23 +19,23 @@ func TestInterlockPublished(t *testing.T) {
 	near(t, "capped at 100 years", value(t, o, "channel"), 100*year, 1e-12)
 	near(t, "mission time", value(t, o, "replace_after"), 20*year, 1e-12)
 
-	checkAbs(t, "interlock", "RH2", "ISO 13849-1:2015, annex D.2: 3 and 100 years give 66, cut off (from memory)", TwoChannels(3, 100), 66.5, .5)
+	checkAbs(t, "interlock", "RH2", "ISO 13849-1, annex D.2: 3 and 100 years give 66, cut off (seen in a transcription of AS 4024.1503)", TwoChannels(3, 100), 66.5, .5)
 	faq := called(t, "interlock", with(valve, "daily", 8*hour, "cycle", 60.0, "b10d", 1e5))
 	const rh3 = "a manufacturer's list of questions (seen)"
 	check(t, "interlock", "RH3 n_op", rh3, value(t, faq, "operations"), 105600, 1e-12)
 	check(t, "interlock", "RH3 MTTFD", rh3, value(t, faq, "channel")/year, 9.47, 1e-3)
 	near(t, "a tenth of the life", value(t, faq, "replace_after"), 1e5/105600.*year, 1e-12)
-	for a, want := range map[float64]float64{3: 3.80e-5, 10: 1.14e-5, 30: 3.80e-6, 100: 1.14e-6} {
+	for a, want := range map[float64]float64{3: 3.80e-5, 5.1: 2.24e-5, 10: 1.14e-5, 20: 5.71e-6, 30: 3.80e-6, 47: 2.43e-6, 75: 1.52e-6, 100: 1.14e-6} {
 		// a part of b10d that gives just that life
 		o := called(t, "interlock", with(valve, "b10d", a*.1*2534400*1.0000000001))
-		check(t, "interlock", fmt.Sprintf("RH4 %g a", a), "ISO 13849-1, table K.1, category B (from memory)", value(t, o, "failure_rate")*hour, want, 5e-3)
+		check(t, "interlock", fmt.Sprintf("RH4 %g a", a), "ISO 13849-1, table K.1, category B (seen in a transcription of AS 4024.1503)", value(t, o, "failure_rate")*hour, want, 5e-3)
 	}
 }
 
 func TestLevelOfSingleChannel(t *testing.T) {
 	const d, e = 4, 5
 	// Table 6 gives whole bands one level, annex K each life its own.
-	const annexK = "ISO 13849-1, table K.1, categories B and 1: level by the rate (from memory)"
+	const annexK = "ISO 13849-1, table K.1, categories B and 1: level by the rate (rates seen in a transcription of AS 4024.1503)"
 	for _, c := range []struct {
 		category string
 		years    float64
@@ -81,6 +81,44 @@ func TestLevelOfSingleChannel(t *testing.T) {
 	seldom := with(lid, "days", 2.0, "daily", hour, "cycle", 3*hour)
 	found(t, "interlock", "cycle", seldom)
 	found(t, "interlock", "coverage", with(lid, "coverage", 0.995))
+}
+
+func TestAnnexK(t *testing.T) {
+	// Dangerous failures an hour by table K.1, to the row of 47 years (the
+	// transcription loses a row after it): category 2 at low and medium
+	// coverage, category 3 at low and medium.
+	const annexK = "ISO 13849-1, table K.1, rates (seen in a transcription of AS 4024.1503), lower of their level and table 6"
+	for _, row := range [][5]float64{
+		{3, 2.58e-5, 1.99e-5, 1.26e-5, 6.09e-6}, {3.3, 2.33e-5, 1.79e-5, 1.13e-5, 5.41e-6}, {3.6, 2.13e-5, 1.62e-5, 1.03e-5, 4.86e-6}, {3.9, 1.95e-5, 1.48e-5, 9.37e-6, 4.40e-6},
+		{4.3, 1.76e-5, 1.33e-5, 8.36e-6, 3.89e-6}, {4.7, 1.60e-5, 1.20e-5, 7.58e-6, 3.48e-6}, {5.1, 1.47e-5, 1.10e-5, 6.91e-6, 3.15e-6}, {5.6, 1.33e-5, 9.87e-6, 6.21e-6, 2.83e-6},
+		{6.2, 1.19e-5, 8.80e-6, 5.53e-6, 2.47e-6}, {6.8, 1.08e-5, 7.93e-6, 4.98e-6, 2.20e-6}, {7.5, 9.75e-6, 7.10e-6, 4.45e-6, 1.95e-6}, {8.2, 8.87e-6, 6.43e-6, 4.02e-6, 1.74e-6},
+		{9.1, 7.94e-6, 5.71e-6, 3.57e-6, 1.53e-6}, {10, 7.18e-6, 5.14e-6, 3.21e-6, 1.36e-6}, {11, 6.44e-6, 4.53e-6, 2.86e-6, 1.18e-6}, {12, 5.84e-6, 4.04e-6, 2.49e-6, 1.04e-6},
+		{13, 5.33e-6, 3.64e-6, 2.23e-6, 9.21e-7}, {15, 4.53e-6, 3.01e-6, 1.82e-6, 7.44e-7}, {16, 4.21e-6, 2.77e-6, 1.67e-6, 6.76e-7}, {18, 3.68e-6, 2.37e-6, 1.41e-6, 5.67e-7},
+		{20, 3.26e-6, 2.06e-6, 1.22e-6, 4.88e-7}, {22, 2.93e-6, 1.82e-6, 1.07e-6, 4.21e-7}, {24, 2.65e-6, 1.62e-6, 9.47e-7, 3.70e-7}, {27, 2.32e-6, 1.39e-6, 8.09e-7, 3.10e-7},
+		{30, 2.06e-6, 1.21e-6, 6.94e-7, 2.65e-7}, {33, 1.85e-6, 1.06e-6, 5.94e-7, 2.30e-7}, {36, 1.67e-6, 9.39e-7, 5.17e-7, 2.01e-7}, {39, 1.53e-6, 8.40e-7, 4.53e-7, 1.78e-7},
+		{43, 1.37e-6, 7.34e-7, 3.87e-7, 1.54e-7}, {47, 1.24e-6, 6.49e-7, 3.35e-7, 1.34e-7},
+	} {
+		for i, c := range []struct {
+			category string
+			dc       float64
+		}{{"2", .6}, {"2", .9}, {"3", .6}, {"3", .9}} {
+			life := row[0] * .1 * 220 * 16
+			args := with(lid, "category", c.category, "b10d", life, "coverage", c.dc, "b10d_2", life, "coverage_2", c.dc)
+			if c.category == "2" {
+				args = with(args, "b10d_2", nil, "coverage_2", nil)
+			}
+			n, out := numbers(t, "interlock", args)
+			tabled := PerformanceLevel(c.category, row[0]*year, c.dc)
+			want := min(tabled, levelOfRate(row[i+1]/hour))
+			check(t, "interlock", fmt.Sprintf("K.1 category %s, coverage %g, %g a", c.category, c.dc, row[0]), annexK, n("level"), float64(want), 0)
+			if (want < tabled) != (len(out) > 0) {
+				t.Errorf("category %s, coverage %g, %g a: level %d of table 6, %d taken, findings %v", c.category, c.dc, row[0], tabled, want, out)
+			}
+			if rate := n("failure_rate") * hour; rate < row[i+1] {
+				t.Errorf("category %s, coverage %g, %g a: %g failures an hour, table K.1 has %g", c.category, c.dc, row[0], rate, row[i+1])
+			}
+		}
+	}
 }
 
 func TestPerformanceLevel(t *testing.T) {
