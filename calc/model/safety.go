@@ -33,7 +33,7 @@ func WearLife(b10d, nop float64) (mttfd, t10d float64) {
 
 // ChannelLife returns the mean time to dangerous failure of a channel of
 // several parts, 1/MTTF_D = Σ 1/MTTF_Di, s.
-// Errors: none. Source: ISO 13849-1:2015, annex D.1 (from memory).
+// Errors: none. Source: ISO 13849-1:2015, annex D.1 (example seen).
 func ChannelLife(mttfd []float64) float64 {
 	rate := 0.0
 	for _, m := range mttfd {
@@ -54,7 +54,7 @@ func TwoChannels(m1, m2 float64) float64 {
 
 // AverageCoverage returns the mean diagnostic coverage of parts,
 // DC_avg = Σ(DC_i/M_i)/Σ(1/M_i).
-// Errors: none. Source: ISO 13849-1:2015, annex E.2 (from memory).
+// Errors: none. Source: ISO 13849-1:2015, annex E.2 (seen).
 func AverageCoverage(dc, mttfd []float64) float64 {
 	num, den := 0.0, 0.0
 	for i, m := range mttfd {
@@ -101,7 +101,7 @@ func coverageBand(dc float64) int {
 //	mttfd     of a channel, already limited to 100 years (2500 for category 4)   s
 //	dc        average diagnostic coverage, 0 to 1
 //
-// Errors: none. Source: ISO 13849-1:2015, table 6 (from memory).
+// Errors: none. Source: ISO 13849-1:2015, table 6 (seen as table 7 of AS 4024.1503).
 func PerformanceLevel(category string, mttfd, dc float64) int {
 	life, cover := lifeBand(mttfd), coverageBand(dc)
 	if life == 0 {
@@ -176,9 +176,9 @@ func RequiredLevel(serious, frequent, hardly bool) int {
 	return level
 }
 
-const safetySource = "ISO 13849-1:2015, simplified procedure (tables 2 and K.1, annexes A and D.2 and the bands of lives seen in texts that quote them, annex C.4 partly; table 6 and annex E from memory)"
+const safetySource = "ISO 13849-1:2015, simplified procedure (tables 2, 6 and K.1, annexes A, D and E and the bands of lives seen in texts that quote them, annex C.4 partly)"
 
-const coverageRange = "ISO 13849-1, annex E: no measure is credited with more (from memory)"
+const coverageRange = "ISO 13849-1, table E.1: no measure is credited with more (seen)"
 
 const safetyRange = "an estimate that helps to choose parts; a competent person must assess the risk (ISO 12100) and validate the function (ISO 13849-2)"
 
