@@ -24,14 +24,15 @@ var layers = []struct {
 	{"calc/syntax", []string{"calc/diag", "calc/unit"}, pure},
 	{"calc/model", []string{"calc/num"}, pureButEmbed},
 	{"calc", []string{"calc/..."}, pure},
-	{"content", []string{"calc", "calc/..."}, []string{"os", "net"}},
+	{"content/spreadsheet", []string{"calc/diag"}, pure},
+	{"content", []string{"content/spreadsheet", "calc", "calc/..."}, []string{"os", "net"}},
 	{"theme/...", []string{"theme/...", "content", "calc", "calc/..."}, []string{"os", "net", "time", "math/rand"}},
 	{"build/prose", []string{"content", "calc/..."}, []string{"os", "net", "time", "math/rand"}},
 	{"build", []string{"build/prose", "content", "theme", "theme/...", "calc", "calc/..."}, []string{"net", "math/rand"}},
 	{"build/big", nil, []string{"os", "net", "time", "math/rand"}},
 	{"build/browsertest", nil, nil},
 	{"build/preview", []string{"build", "content", "theme", "calc/..."}, []string{"math/rand"}},
-	{"cmd/workings", []string{"build", "build/...", "content", "theme", "theme/...", "calc", "calc/..."}, nil},
+	{"cmd/workings", []string{"build", "build/...", "content", "content/...", "theme", "theme/...", "calc", "calc/..."}, nil},
 	{"cmd/wasm", []string{"calc", "calc/..."}, []string{"os", "net"}},
 }
 

@@ -1,16 +1,13 @@
 package content
 
 import (
-	"bytes"
-	"encoding/csv"
-	"errors"
-	"io"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
 
 	"workings/calc/diag"
+	"workings/content/spreadsheet"
 )
 
 // partColumns are the heads of parts.csv that have a meaning; others are kept
@@ -49,19 +46,13 @@ type partColumn struct {
 	at   diag.Span
 }
 
-// A cell is a field of parts.csv at its place.
-type cell struct {
-	text string
-	at   diag.Span
-}
-
 // loadParts reads parts.csv. A manual without one has no parts.
 func (m *Manual) loadParts(list *diag.List) {
 	f := m.readText(partsName, maxText, list)
 	if f == nil {
 		return
 	}
-	rows := readCSV(f, list)
+	rows, _ := spreadsheet.Read(f, "parts", list)
 	if len(rows) == 0 {
 		list.Add(diag.Span{File: f}, "parts", "the parts list has no column heads").Hint = "its first line names the columns: id, name, …"
 		return
@@ -79,7 +70,7 @@ func (m *Manual) loadParts(list *diag.List) {
 	}()
 	for _, row := range rows[1:] {
 		if len(row) != len(columns) {
-			d := list.Add(row[0].at, "parts", "this line has %d fields, the column heads are %d", len(row), len(columns))
+			d := list.Add(row[0].At, "parts", "this line has %d fields, the column heads are %d", len(row), len(columns))
 			d.Hint = `a field that holds a comma needs quotes, as in "screw, M4"`
 			continue
 		}
@@ -97,99 +88,22 @@ func (m *Manual) loadParts(list *diag.List) {
 	}
 }
 
-// readCSV reads all lines that hold anything. Fields are parted by the sign
-// that the first line uses: comma, semicolon or tab.
-func readCSV(f *diag.File, list *diag.List) [][]cell {
-	r := csv.NewReader(bytes.NewReader(f.Text))
-	r.FieldsPerRecord = -1
-	r.Comma = separator(f.Line(1))
-	var rows [][]cell
-	for {
-		fields, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			return rows
-		}
-		if err != nil {
-			var pe *csv.ParseError
-			if !errors.As(err, &pe) {
-				list.Add(diag.Span{File: f}, "parts", "%s", err)
-				return rows
-			}
-			at := min(f.LineStart(pe.Line)+max(pe.Column-1, 0), len(f.Text))
-			d := list.Add(diag.Span{File: f, Start: at, End: min(at+1, len(f.Text))}, "parts", "%s", csvMessage(pe.Err))
-			d.Hint = `a field with a quote in it is written "14"" board"`
-			continue
-		}
-		row := make([]cell, len(fields))
-		blank := true
-		for i, s := range fields {
-			line, col := r.FieldPos(i)
-			at := min(f.LineStart(line)+col-1, len(f.Text))
-			if at < len(f.Text) && f.Text[at] == '"' {
-				at++
-			}
-			trimmed := strings.TrimSpace(s)
-			if trimmed != "" {
-				blank = false
-				at += strings.Index(s, trimmed)
-			}
-			end := at + len(trimmed)
-			if end > len(f.Text) || string(f.Text[at:end]) != trimmed { // doubled quotes or joined lines
-				end = min(at+1, len(f.Text))
-			}
-			row[i] = cell{trimmed, diag.Span{File: f, Start: at, End: end}}
-		}
-		if !blank {
-			rows = append(rows, row)
-		}
-	}
-}
-
-func csvMessage(err error) string {
-	switch {
-	case errors.Is(err, csv.ErrBareQuote):
-		return "a quote stands inside a field that does not begin with one"
-	case errors.Is(err, csv.ErrQuote):
-		return "a quoted field is not closed, or goes on after its closing quote"
-	}
-	return err.Error()
-}
-
-func separator(head string) rune {
-	best, most := ',', 0
-	for _, sep := range []rune{',', ';', '\t'} {
-		n, quoted := 0, false
-		for _, r := range head {
-			switch {
-			case r == '"':
-				quoted = !quoted
-			case r == sep && !quoted:
-				n++
-			}
-		}
-		if n > most {
-			best, most = sep, n
-		}
-	}
-	return best
-}
-
 // foldHead makes heads comparable: case, underscores and spaces do not count.
 func foldHead(s string) string {
 	return strings.Join(strings.Fields(strings.ToLower(strings.ReplaceAll(s, "_", " "))), " ")
 }
 
-func partHeads(row []cell, list *diag.List) (columns []partColumn, ok bool) {
+func partHeads(row []spreadsheet.Cell, list *diag.List) (columns []partColumn, ok bool) {
 	if len(row) > maxColumns {
-		list.Add(row[maxColumns].at, "parts", "the parts list has %d columns, more than the %d that are read", len(row), maxColumns)
+		list.Add(row[maxColumns].At, "parts", "the parts list has %d columns, more than the %d that are read", len(row), maxColumns)
 		return nil, false
 	}
 	ok = true
 	first := map[string]partColumn{}
 	for _, c := range row {
-		col := partColumn{head: c.text, at: c.at}
-		bare := foldHead(c.text)
-		if mm := headUnit.FindStringSubmatch(c.text); mm != nil {
+		col := partColumn{head: c.Text, at: c.At}
+		bare := foldHead(c.Text)
+		if mm := headUnit.FindStringSubmatch(c.Text); mm != nil {
 			bare, col.unit = foldHead(mm[1]), mm[2]
 		}
 		if known, ok := partAliases[bare]; ok {
@@ -202,10 +116,10 @@ func partHeads(row []cell, list *diag.List) (columns []partColumn, ok bool) {
 		}
 		key := col.name
 		if key == "" {
-			key = "+" + foldHead(c.text)
+			key = "+" + foldHead(c.Text)
 		}
-		if twin, double := first[key]; double && c.text != "" {
-			list.Add(c.at, "parts", "two columns are headed %s", c.text).
+		if twin, double := first[key]; double && c.Text != "" {
+			list.Add(c.At, "parts", "two columns are headed %s", c.Text).
 				Also = []diag.Note{{Span: twin.at, Msg: "the first is here"}}
 			ok = false
 		}
@@ -213,56 +127,56 @@ func partHeads(row []cell, list *diag.List) (columns []partColumn, ok bool) {
 		switch {
 		case col.name == "mass":
 			if _, known := massUnits[col.unit]; !known {
-				list.Add(c.at, "parts", "the masses need a unit of mass in their head").Hint = `write "mass (g)" or "mass (kg)"`
+				list.Add(c.At, "parts", "the masses need a unit of mass in their head").Hint = `write "mass (g)" or "mass (kg)"`
 				col.name, ok = "", false
 			}
 		case col.name == "price":
 			if !currency.MatchString(col.unit) {
-				list.Add(c.at, "parts", "the prices need a currency in their head").Hint = `write three capital letters, as in "price (EUR)"`
+				list.Add(c.At, "parts", "the prices need a currency in their head").Hint = `write three capital letters, as in "price (EUR)"`
 				col.name, ok = "", false
 			}
 		case col.name != "" && col.unit != "":
 			// "source (shop)" or "pack (pieces)": the remark in brackets does no harm.
 		case col.name == "":
 			if near := nearWord(bare, partColumns); near != "" {
-				list.Warn(c.at, "parts", "the column %s is kept as it is: it has no meaning here", c.text).Hint = "did you mean " + near + "?"
+				list.Warn(c.At, "parts", "the column %s is kept as it is: it has no meaning here", c.Text).Hint = "did you mean " + near + "?"
 			}
 		}
 		columns = append(columns, col)
 	}
 	for _, need := range []string{"id", "name"} {
 		if _, there := first[need]; !there {
-			list.Add(row[0].at, "parts", "the parts list has no column %s", need)
+			list.Add(row[0].At, "parts", "the parts list has no column %s", need)
 			ok = false
 		}
 	}
 	return columns, ok
 }
 
-func readPart(d *draft, columns []partColumn, row []cell, list *diag.List) *Part {
-	p := &Part{Pos: row[0].at}
+func readPart(d *draft, columns []partColumn, row []spreadsheet.Cell, list *diag.List) *Part {
+	p := &Part{Pos: row[0].At}
 	for i, col := range columns {
 		c := row[i]
 		var parts []FilledPart
-		if strings.Contains(c.text, "{=") {
+		if strings.Contains(c.Text, "{=") {
 			parts = fillCell(d, col, c, list)
 		}
 		switch col.name {
 		case "id":
-			p.ID, p.Pos = c.text, c.at
+			p.ID, p.Pos = c.Text, c.At
 		case "name":
-			p.Name = c.text
-			if c.text == "" {
-				list.Add(c.at, "parts", "this part has no name")
+			p.Name = c.Text
+			if c.Text == "" {
+				list.Add(c.At, "parts", "this part has no name")
 			}
 		case "specification":
-			p.Specification, p.SpecificationParts = c.text, parts
+			p.Specification, p.SpecificationParts = c.Text, parts
 		case "material":
-			p.Material = c.text
+			p.Material = c.Text
 		case "kind":
-			p.Kind = strings.ToLower(c.text)
+			p.Kind = strings.ToLower(c.Text)
 			if p.Kind != "" && !contains(partKinds, p.Kind) {
-				d := list.Add(c.at, "parts", "there is no kind %s of part", c.text)
+				d := list.Add(c.At, "parts", "there is no kind %s of part", c.Text)
 				if d.Hint = didYouMean(p.Kind, partKinds); d.Hint == "" {
 					d.Hint = "the kinds are " + strings.Join(partKinds, ", ")
 				}
@@ -275,29 +189,29 @@ func readPart(d *draft, columns []partColumn, row []cell, list *diag.List) *Part
 		case "price":
 			p.Price, p.Currency = readNumber(c, "price", list), col.unit
 		case "source":
-			p.Source = c.text
+			p.Source = c.Text
 		case "pack":
 			p.Pack = readCount(c, list)
 		case "spare":
 			p.Spare = readCount(c, list)
 		case "critical":
-			p.Critical, p.CriticalParts = c.text, parts
+			p.Critical, p.CriticalParts = c.Text, parts
 		case "substitutes":
-			p.Substitutes, p.SubstituteParts = c.text, parts
+			p.Substitutes, p.SubstituteParts = c.Text, parts
 		case "by length":
-			switch strings.ToLower(c.text) {
+			switch strings.ToLower(c.Text) {
 			case "yes":
 				p.Length = true
 			case "no", "":
 			default:
-				list.Add(c.at, "parts", "%q is neither yes nor no", c.text)
+				list.Add(c.At, "parts", "%q is neither yes nor no", c.Text)
 			}
 		default:
-			if c.text != "" && col.head != "" {
+			if c.Text != "" && col.head != "" {
 				if p.Extra == nil {
 					p.Extra = map[string]string{}
 				}
-				p.Extra[col.head] = c.text
+				p.Extra[col.head] = c.Text
 			}
 		}
 	}
@@ -318,16 +232,16 @@ func readPart(d *draft, columns []partColumn, row []cell, list *diag.List) *Part
 }
 
 // fillCell reads the figures of a cell.
-func fillCell(d *draft, col partColumn, c cell, list *diag.List) []FilledPart {
+func fillCell(d *draft, col partColumn, c spreadsheet.Cell, list *diag.List) []FilledPart {
 	switch {
 	case !contains(filledColumns, col.name):
-		list.Add(c.at, "figure-place", "a figure cannot stand here").Hint = "this text is shown as it is written"
+		list.Add(c.At, "figure-place", "a figure cannot stand here").Hint = "this text is shown as it is written"
 		return nil
-	case c.at.Text() != c.text:
-		list.Add(c.at, "figure-place", "a figure cannot stand in a cell with doubled quotes or line ends")
+	case c.At.Text() != c.Text:
+		list.Add(c.At, "figure-place", "a figure cannot stand in a cell with doubled quotes or line ends")
 		return nil
 	}
-	parts := d.fill(c.at.Start, c.at.End)
+	parts := d.fill(c.At.Start, c.At.End)
 	if !hasFigure(parts) {
 		return nil
 	}
@@ -335,32 +249,32 @@ func fillCell(d *draft, col partColumn, c cell, list *diag.List) []FilledPart {
 }
 
 // readNumber reads a number that is not negative; an empty field is no number.
-func readNumber(c cell, what string, list *diag.List) *float64 {
-	if c.text == "" {
+func readNumber(c spreadsheet.Cell, what string, list *diag.List) *float64 {
+	if c.Text == "" {
 		return nil
 	}
-	v, err := strconv.ParseFloat(c.text, 64)
-	if !number.MatchString(c.text) || err != nil || math.IsInf(v, 0) {
-		d := list.Add(c.at, "parts", "%q is no number for a %s", c.text, what)
-		if strings.Contains(c.text, ",") {
+	v, err := strconv.ParseFloat(c.Text, 64)
+	if !number.MatchString(c.Text) || err != nil || math.IsInf(v, 0) {
+		d := list.Add(c.At, "parts", "%q is no number for a %s", c.Text, what)
+		if strings.Contains(c.Text, ",") {
 			d.Hint = "write a decimal point and no thousands separator"
 		}
 		return nil
 	}
 	if v < 0 {
-		list.Add(c.at, "parts", "a %s is not negative", what)
+		list.Add(c.At, "parts", "a %s is not negative", what)
 		return nil
 	}
 	return &v
 }
 
-func readCount(c cell, list *diag.List) int {
-	if c.text == "" {
+func readCount(c spreadsheet.Cell, list *diag.List) int {
+	if c.Text == "" {
 		return 0
 	}
-	n, err := strconv.Atoi(c.text)
+	n, err := strconv.Atoi(c.Text)
 	if err != nil || n < 0 || n > 1e9 {
-		list.Add(c.at, "parts", "%q is no whole number of pieces", c.text)
+		list.Add(c.At, "parts", "%q is no whole number of pieces", c.Text)
 		return 0
 	}
 	return n

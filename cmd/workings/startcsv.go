@@ -2,10 +2,8 @@ package main
 
 import (
 	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"regexp"
 	"strconv"
@@ -15,6 +13,7 @@ import (
 
 	"workings/calc/diag"
 	"workings/calc/unit"
+	"workings/content/spreadsheet"
 )
 
 // A table of parameters in CSV becomes a design sheet. What cannot be read
@@ -46,11 +45,6 @@ type paramSheet struct {
 
 type param struct {
 	name, value, unit, tolerance, caption, source string
-}
-
-type paramCell struct {
-	text string
-	at   diag.Span
 }
 
 // readParameters reads a table of parameters. The list holds every mistake
@@ -90,7 +84,7 @@ func readParameters(file string, data []byte) (*paramSheet, diag.List) {
 		return nil, list
 	}
 	if len(rows) > maxRows {
-		list.Add(rows[maxRows][0].at, "too-large", "the table has more than %d rows", maxRows)
+		list.Add(rows[maxRows][0].At, "too-large", "the table has more than %d rows", maxRows)
 		return nil, list
 	}
 	if len(rows) == 1 {
@@ -102,7 +96,7 @@ func readParameters(file string, data []byte) (*paramSheet, diag.List) {
 	names := map[string]diag.Span{}
 	for _, row := range rows[1:] {
 		if len(row) > len(rows[0]) {
-			d := list.Add(row[len(rows[0])].at, "fields", "this line has %d fields, the heads are %d", len(row), len(rows[0]))
+			d := list.Add(row[len(rows[0])].At, "fields", "this line has %d fields, the heads are %d", len(row), len(rows[0]))
 			d.Hint = fmt.Sprintf("a field that holds %s needs quotes", separatorWord(sep))
 			continue
 		}
@@ -114,91 +108,16 @@ func readParameters(file string, data []byte) (*paramSheet, diag.List) {
 	return s, list
 }
 
-// paramRows splits a table into cells at their places; blank lines are left out.
-func paramRows(f *diag.File, list *diag.List) (rows [][]paramCell, sep rune) {
-	text := string(f.Text)
-	skip := 0 // some spreadsheets name the separator on a line of its own: sep=;
-	if m := regexp.MustCompile(`^(?i)"?sep=([,;\t])"?\r?\n`).FindStringSubmatch(text); m != nil {
-		sep, skip = rune(m[1][0]), len(m[0])
-	} else {
-		sep = likelySeparator(text)
-	}
-	r := csv.NewReader(strings.NewReader(text[skip:]))
-	r.FieldsPerRecord, r.Comma, r.TrimLeadingSpace = -1, sep, false
-	start := func(line, col int) int {
-		if skip > 0 {
-			line++
-		}
-		return min(f.LineStart(line)+max(col-1, 0), len(f.Text))
-	}
-	for {
-		fields, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			return rows, sep
-		}
-		if err != nil {
-			var pe *csv.ParseError
-			if !errors.As(err, &pe) {
-				list.Add(diag.Span{File: f}, "csv", "%s", err)
-				return rows, sep
-			}
-			at := start(pe.Line, pe.Column)
-			msg := "a quoted field is not closed, or goes on after its closing quote"
-			if errors.Is(pe.Err, csv.ErrBareQuote) {
-				msg = "a quote stands inside a field that does not begin with one"
-			}
-			list.Add(diag.Span{File: f, Start: at, End: min(at+1, len(f.Text))}, "csv", "%s", msg).
-				Hint = `a field with a quote in it is written "14"" board"`
-			continue
-		}
-		row, blank := make([]paramCell, len(fields)), true
-		for i, s := range fields {
-			at := start(r.FieldPos(i))
-			if at < len(f.Text) && f.Text[at] == '"' {
-				at++
-			}
-			trimmed := strings.TrimSpace(s)
-			if trimmed != "" {
-				blank = false
-				at += strings.Index(s, trimmed)
-			}
-			end := at + len(trimmed)
-			if end > len(f.Text) || string(f.Text[at:end]) != trimmed { // doubled quotes or joined lines
-				end = min(at+1, len(f.Text))
-			}
-			row[i] = paramCell{strings.Join(strings.Fields(trimmed), " "), diag.Span{File: f, Start: at, End: end}}
-		}
-		if !blank {
-			rows = append(rows, row)
+// paramRows splits a table into cells at their places; blank lines are left out,
+// and runs of spaces in a cell are one.
+func paramRows(f *diag.File, list *diag.List) ([][]spreadsheet.Cell, rune) {
+	rows, sep := spreadsheet.Read(f, "csv", list)
+	for _, row := range rows {
+		for i := range row {
+			row[i].Text = strings.Join(strings.Fields(row[i].Text), " ")
 		}
 	}
-}
-
-// likelySeparator is the one that the first line with text in it uses most.
-func likelySeparator(text string) rune {
-	head := ""
-	for line := range strings.Lines(text) {
-		if strings.TrimSpace(line) != "" {
-			head = line
-			break
-		}
-	}
-	best, most := ',', 0
-	for _, sep := range []rune{',', ';', '\t'} {
-		n, quoted := 0, false
-		for _, r := range head {
-			switch {
-			case r == '"':
-				quoted = !quoted
-			case r == sep && !quoted:
-				n++
-			}
-		}
-		if n > most {
-			best, most = sep, n
-		}
-	}
-	return best
+	return rows, sep
 }
 
 func separatorWord(sep rune) string {
@@ -215,11 +134,11 @@ var bracketed = regexp.MustCompile(`^(.*?)\s*[(\[]\s*([^()\[\]]*(?:\([^()]*\)[^(
 
 // paramColumns finds the columns by their heads. A head may hold a unit, as in
 // "value (mm)": it is that of all values without one.
-func paramColumns(heads []paramCell, list *diag.List) (columns map[string]int, headUnit paramCell, ok bool) {
+func paramColumns(heads []spreadsheet.Cell, list *diag.List) (columns map[string]int, headUnit spreadsheet.Cell, ok bool) {
 	columns = map[string]int{}
 	var left []string
 	for i, h := range heads {
-		text := h.text
+		text := h.Text
 		unitText := ""
 		if m := bracketed.FindStringSubmatch(text); m != nil {
 			text, unitText = m[1], m[2]
@@ -233,24 +152,24 @@ func paramColumns(heads []paramCell, list *diag.List) (columns map[string]int, h
 			}
 		}
 		if col == "" {
-			if h.text != "" {
-				left = append(left, h.text)
+			if h.Text != "" {
+				left = append(left, h.Text)
 			}
 			continue
 		}
 		if j, twice := columns[col]; twice {
-			list.Add(h.at, "heads", "two columns hold the %s: %s and %s", col, heads[j].text, h.text).
-				Also = []diag.Note{{Span: heads[j].at, Msg: "the first is here"}}
+			list.Add(h.At, "heads", "two columns hold the %s: %s and %s", col, heads[j].Text, h.Text).
+				Also = []diag.Note{{Span: heads[j].At, Msg: "the first is here"}}
 			continue
 		}
 		columns[col] = i
 		if col == "value" && unitText != "" {
-			headUnit = paramCell{unitText, h.at}
+			headUnit = spreadsheet.Cell{Text: unitText, At: h.At}
 		}
 	}
 	for _, need := range []string{"name", "value"} {
 		if _, found := columns[need]; !found {
-			d := list.Add(heads[0].at.Join(heads[len(heads)-1].at), "heads", "no column is headed %s", need)
+			d := list.Add(heads[0].At.Join(heads[len(heads)-1].At), "heads", "no column is headed %s", need)
 			d.Hint = "the first line names the columns: name, value, unit, comment"
 			if len(heads) == 1 {
 				d.Hint += "; they are parted by commas, semicolons or tabs"
@@ -258,12 +177,12 @@ func paramColumns(heads []paramCell, list *diag.List) (columns map[string]int, h
 		}
 	}
 	if list.HasErrors() {
-		return nil, paramCell{}, false
+		return nil, spreadsheet.Cell{}, false
 	}
 	for _, h := range left {
 		for _, c := range heads {
-			if c.text == h {
-				list.Warn(c.at, "heads", "the column %s is left out", h).Hint = "columns read are name, value, unit, comment, tolerance and source"
+			if c.Text == h {
+				list.Warn(c.At, "heads", "the column %s is left out", h).Hint = "columns read are name, value, unit, comment, tolerance and source"
 				break
 			}
 		}
@@ -277,107 +196,107 @@ func foldHead(s string) string {
 
 // oneDecimalSign refuses points in a table whose values have decimal commas:
 // they may part thousands.
-func oneDecimalSign(rows [][]paramCell, value int, sep rune, list *diag.List) {
+func oneDecimalSign(rows [][]spreadsheet.Cell, value int, sep rune, list *diag.List) {
 	if sep != ';' {
 		return
 	}
-	var comma *paramCell
+	var comma *spreadsheet.Cell
 	for i := range rows {
-		if value < len(rows[i]) && strings.Contains(rows[i][value].text, ",") {
+		if value < len(rows[i]) && strings.Contains(rows[i][value].Text, ",") {
 			comma = &rows[i][value]
 			break
 		}
 	}
 	for _, row := range rows {
-		if comma != nil && value < len(row) && strings.Contains(row[value].text, ".") && !strings.Contains(row[value].text, ",") {
-			d := list.Add(row[value].at, "bad-value", "%s has a point where others have a decimal comma", row[value].text)
+		if comma != nil && value < len(row) && strings.Contains(row[value].Text, ".") && !strings.Contains(row[value].Text, ",") {
+			d := list.Add(row[value].At, "bad-value", "%s has a point where others have a decimal comma", row[value].Text)
 			d.Hint = "write all values with the same decimal sign, and none of thousands"
-			d.Also = []diag.Note{{Span: comma.at, Msg: "a decimal comma is here"}}
+			d.Also = []diag.Note{{Span: comma.At, Msg: "a decimal comma is here"}}
 		}
 	}
 }
 
 // read reads one row.
-func (s *paramSheet) read(row []paramCell, columns map[string]int, headUnit paramCell, sep rune, names map[string]diag.Span, list *diag.List) {
-	cell := func(col string) paramCell {
+func (s *paramSheet) read(row []spreadsheet.Cell, columns map[string]int, headUnit spreadsheet.Cell, sep rune, names map[string]diag.Span, list *diag.List) {
+	cell := func(col string) spreadsheet.Cell {
 		if i, ok := columns[col]; ok && i < len(row) {
 			return row[i]
 		}
-		end := row[len(row)-1].at
-		return paramCell{at: diag.Span{File: end.File, Start: end.End, End: end.End}}
+		end := row[len(row)-1].At
+		return spreadsheet.Cell{At: diag.Span{File: end.File, Start: end.End, End: end.End}}
 	}
 	before := len(*list)
 	var p param
 	nameCell, unitCell := cell("name"), cell("unit")
-	given := nameCell.text
+	given := nameCell.Text
 	if given == "" {
-		list.Add(nameCell.at, "no-name", "this parameter has no name")
+		list.Add(nameCell.At, "no-name", "this parameter has no name")
 	} else {
 		text := given
-		if m := bracketed.FindStringSubmatch(text); m != nil && unitCell.text == "" {
+		if m := bracketed.FindStringSubmatch(text); m != nil && unitCell.Text == "" {
 			if _, err := sheetUnit(m[2]); err == nil { // length (mm)
-				text, unitCell = m[1], paramCell{m[2], nameCell.at}
+				text, unitCell = m[1], spreadsheet.Cell{Text: m[2], At: nameCell.At}
 			}
 		}
 		p.name = sheetName(text)
 		first, twice := names[p.name]
 		switch {
 		case p.name == "":
-			list.Add(nameCell.at, "bad-name", "%q has no letter to make a name of", given)
+			list.Add(nameCell.At, "bad-name", "%q has no letter to make a name of", given)
 		case twice:
-			d := list.Add(nameCell.at, "same-name", "two parameters are called %s", p.name)
+			d := list.Add(nameCell.At, "same-name", "two parameters are called %s", p.name)
 			if given != p.name {
 				d.Hint = fmt.Sprintf("%q is written so on the sheet", given)
 			}
 			d.Also = []diag.Note{{Span: first, Msg: "the first is here"}}
 		default:
-			names[p.name] = nameCell.at
+			names[p.name] = nameCell.At
 		}
 	}
 	valueCell := cell("value")
-	number, inValue := splitNumber(valueCell.text)
+	number, inValue := splitNumber(valueCell.Text)
 	if n, msg, hint := plainNumber(number, sep); msg != "" {
-		d := list.Add(valueCell.at, "bad-value", "%s", strings.ReplaceAll(msg, "%", valueCell.text))
+		d := list.Add(valueCell.At, "bad-value", "%s", strings.ReplaceAll(msg, "%", valueCell.Text))
 		d.Hint = hint
 	} else {
 		p.value = n
 	}
 	switch {
-	case inValue != "" && unitCell.text != "" && inValue != unitCell.text:
-		list.Add(valueCell.at, "two-units", "the value is in %s, its unit is %s", inValue, unitCell.text)
+	case inValue != "" && unitCell.Text != "" && inValue != unitCell.Text:
+		list.Add(valueCell.At, "two-units", "the value is in %s, its unit is %s", inValue, unitCell.Text)
 	case inValue != "":
-		unitCell = paramCell{inValue, valueCell.at}
-	case unitCell.text == "":
-		unitCell = paramCell{headUnit.text, valueCell.at}
+		unitCell = spreadsheet.Cell{Text: inValue, At: valueCell.At}
+	case unitCell.Text == "":
+		unitCell = spreadsheet.Cell{Text: headUnit.Text, At: valueCell.At}
 	}
-	unitText, err := sheetUnit(unitCell.text)
+	unitText, err := sheetUnit(unitCell.Text)
 	if err != nil && p.value != "" {
-		d := list.Add(unitCell.at, "bad-unit", "%s", err.Msg)
+		d := list.Add(unitCell.At, "bad-unit", "%s", err.Msg)
 		d.Hint = err.Hint
 	}
 	p.unit = unitText
 	tolCell := cell("tolerance")
-	if tol, msg, hint := sheetTolerance(tolCell.text, unitCell.text, sep); msg != "" {
-		list.Add(tolCell.at, "bad-tolerance", "%s", msg).Hint = hint
+	if tol, msg, hint := sheetTolerance(tolCell.Text, unitCell.Text, sep); msg != "" {
+		list.Add(tolCell.At, "bad-tolerance", "%s", msg).Hint = hint
 	} else {
 		p.tolerance = tol
 	}
-	p.caption, p.source = cell("caption").text, cell("source").text
+	p.caption, p.source = cell("caption").Text, cell("source").Text
 	if len(*list) > before {
 		return
 	}
 	for _, wrong := range compiled(p.name + " = " + p.set()) {
-		list.Add(valueCell.at, wrong.Code, "%s", wrong.Msg).Hint = wrong.Hint
+		list.Add(valueCell.At, wrong.Code, "%s", wrong.Msg).Hint = wrong.Hint
 		return
 	}
 	if given != p.name {
 		s.changed = append(s.changed, fmt.Sprintf("%q is called %s", given, p.name))
 	}
-	if unitCell.text != p.unit && unitCell.text != "" {
+	if unitCell.Text != p.unit && unitCell.Text != "" {
 		if p.unit == "" {
-			s.changed = append(s.changed, fmt.Sprintf("%s: the unit %q is left out: it is a plain number", p.name, unitCell.text))
+			s.changed = append(s.changed, fmt.Sprintf("%s: the unit %q is left out: it is a plain number", p.name, unitCell.Text))
 		} else {
-			s.changed = append(s.changed, fmt.Sprintf("%s: the unit %q is written %s", p.name, unitCell.text, p.unit))
+			s.changed = append(s.changed, fmt.Sprintf("%s: the unit %q is written %s", p.name, unitCell.Text, p.unit))
 		}
 	}
 	s.params = append(s.params, p)
