@@ -55,6 +55,7 @@ type stage struct {
 	target string
 	claim  *claim // nil once what it holds must stay
 	root   *os.Root
+	beside *os.Root // the folder that holds the target and the stage
 }
 
 // newStage makes a stage for a site, or says why the target cannot be replaced
@@ -106,6 +107,9 @@ func (st *stage) prepare(s *Site) error {
 		return &cannotWrite{err}
 	}
 	st.root = root
+	if st.beside, err = os.OpenRoot(filepath.Dir(st.target)); err != nil {
+		return &cannotWrite{err}
+	}
 	made := map[string]bool{".": true}
 	for _, p := range paths {
 		if folder := slashDir(p); !made[folder] {
@@ -118,15 +122,48 @@ func (st *stage) prepare(s *Site) error {
 	return nil
 }
 
-// put writes a file of the site.
+// put writes a file of the site, or takes that of the site before if it is the
+// same: what has not changed keeps its time, by which mirrors and browsers know.
 func (st *stage) put(path string, data []byte) error {
 	if st.ctx.Err() != nil {
 		return ErrInterrupted
 	}
-	if err := st.root.WriteFile(filepath.FromSlash(path), data, 0o666); err != nil {
+	if st.takeOver(path, data) {
+		return nil
+	}
+	// A new file in any case: one that is there could be that of the target.
+	f, err := st.root.OpenFile(filepath.FromSlash(path), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err == nil {
+		_, err = f.Write(data)
+		err = errors.Join(err, f.Close())
+	}
+	if err != nil {
 		return &cannotWrite{err}
 	}
 	return nil
+}
+
+// takeOver gives a file of the target a second name on the stage, if it holds
+// what is wanted and the system has second names.
+func (st *stage) takeOver(path string, data []byte) bool {
+	path = filepath.FromSlash(path)
+	was := filepath.Join(filepath.Base(st.target), path)
+	if info, err := st.beside.Lstat(was); err != nil || !info.Mode().IsRegular() || info.Size() != int64(len(data)) {
+		return false
+	}
+	now := filepath.Join(filepath.Base(st.claim.dir), filepath.Base(st.fresh()), path)
+	if st.beside.Link(was, now) != nil {
+		return false
+	}
+	// What has the name now counts: another run may replace the target at any time.
+	info, err := st.root.Lstat(path)
+	if err == nil && info.Mode().IsRegular() {
+		if text, err := st.root.ReadFile(path); err == nil && bytes.Equal(text, data) {
+			return true
+		}
+	}
+	st.root.Remove(path)
+	return false
 }
 
 // A cannotWrite says that a file was made and could not be written.
@@ -140,8 +177,10 @@ func (st *stage) get(path string) ([]byte, error) { return st.root.ReadFile(file
 
 // release removes what was not published.
 func (st *stage) release() {
-	if st.root != nil {
-		st.root.Close()
+	for _, root := range []*os.Root{st.root, st.beside} {
+		if root != nil {
+			root.Close()
+		}
 	}
 	if st.claim != nil {
 		st.claim.release()
@@ -162,6 +201,7 @@ func (st *stage) publish(s *Site) error {
 		return ErrInterrupted
 	}
 	st.root.Close() // some systems do not move a folder that is open
+	st.beside.Close()
 	dir, fresh, old := st.target, st.fresh(), filepath.Join(st.claim.dir, "old")
 	exists, err := mayReplace(dir)
 	if err != nil {

@@ -79,6 +79,49 @@ func TestWrite(t *testing.T) {
 	}
 }
 
+// A file that has not changed keeps its place on the disk, and so its time.
+func TestWriteKeepsWhatIsTheSame(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "site")
+	site := func(page string) *Site {
+		s, err := NewSite(map[string]string{"1.0/page.html": page, "1.0/other.html": "other", "assets/style.css": "p{}"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	stat := func(name string) os.FileInfo {
+		info, err := os.Lstat(filepath.Join(dir, filepath.FromSlash(name)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return info
+	}
+	if err := site("long").Write(dir); err != nil {
+		t.Fatal(err)
+	}
+	names := []string{"1.0/page.html", "1.0/other.html", "assets/style.css"}
+	before := map[string]os.FileInfo{}
+	for _, n := range names {
+		before[n] = stat(n)
+	}
+	// Somebody made another file of one: what is there counts, not what the list says.
+	if err := os.WriteFile(filepath.Join(dir, "assets", "style.css"), []byte("q{}"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if err := site("LONG").Write(dir); err != nil {
+		t.Fatal(err)
+	}
+	for _, n := range names {
+		if same := os.SameFile(before[n], stat(n)); same != (n == "1.0/other.html") {
+			t.Errorf("%s is the same file: %v", n, same)
+		}
+	}
+	if got := tree(t, dir); got["1.0/page.html"] != "LONG" || got["assets/style.css"] != "p{}" {
+		t.Errorf("wrote %q", got)
+	}
+	wantNoLeftovers(t, filepath.Dir(dir))
+}
+
 func TestWriteIntoEmptyFolder(t *testing.T) {
 	dir := t.TempDir()
 	if err := testSite("x").Write(dir); err != nil {
