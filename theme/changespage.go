@@ -18,8 +18,8 @@ type changesSheet struct {
 	Redo       []redoRow
 	Buy, Left  []amountRow
 	Again      []againRow
-	Parameters []changeRow
-	Figures    []changeRow
+	Parameters changeRows
+	Figures    changeRows
 	Shared     bool // a figure has causes with shares
 	Limits     []limitChangeRow
 	Tables     []tableRow
@@ -46,6 +46,21 @@ type whyRow struct {
 type amountRow struct{ Name, ID, Number, Spec, Note string }
 
 type againRow struct{ Href, Number, What, Why string }
+
+// changeRows are figures that differ: those that moved, with what moved them,
+// and those that are new or gone, of which there is less to say.
+type changeRows struct{ Moved, Fresh, Gone []changeRow }
+
+func (rows *changeRows) add(r changeRow) {
+	switch {
+	case r.Kind == Added && r.Because == "":
+		rows.Fresh = append(rows.Fresh, r)
+	case r.Kind == Removed && r.Because == "":
+		rows.Gone = append(rows.Gone, r)
+	default:
+		rows.Moved = append(rows.Moved, r)
+	}
+}
 
 // changeRow is one figure that differs.
 type changeRow struct {
@@ -122,10 +137,10 @@ func (v *view) fillChanges(d *changesSheet, c *Changes) {
 	for i := range c.Figures {
 		row := v.changeRow(&c.Figures[i], because)
 		if c.Figures[i].Parameter {
-			d.Parameters = append(d.Parameters, row)
+			d.Parameters.add(row)
 			continue
 		}
-		d.Figures = append(d.Figures, row)
+		d.Figures.add(row)
 		for _, k := range c.Figures[i].Causes {
 			d.Shared = d.Shared || k.Measured
 		}

@@ -3,7 +3,7 @@ package theme
 // changeWords are the words of the page of changes.
 type changeWords struct {
 	// Heads and leads
-	SafetyTitle, SafetyLead, BuyTitle, BuyLead, LeftTitle, AgainTitle, AgainLead, TablesTitle, ChecksTitle, FiguresLead, HowShared string
+	SafetyTitle, SafetyLead, BuyTitle, BuyLead, LeftTitle, AgainTitle, AgainLead, TablesTitle, ChecksTitle, FiguresLead, HowShared, FreshTitle, GoneTitle string
 
 	// Causes
 	Change, FormulaOf, FunctionOf, TableOf, TogetherOf, Through, MoreWays, MoreCauses string
@@ -39,6 +39,8 @@ var englishChanges = changeWords{
 	TablesTitle: "Tables",
 	ChecksTitle: "Checks",
 	FiguresLead: "Each with what moved it, and by how much.",
+	FreshTitle:  "New in this release",
+	GoneTitle:   "No longer there",
 	HowShared: "The share of a cause is what the figure moves by when this cause alone goes from its earlier to its present state, the others being as before or as now: " +
 		"the mean over every order in which the causes can be taken one after the other (of more than eight causes, over a balanced choice of orders). " +
 		"The shares of a figure sum to its change. All are computed on nominal values.",
@@ -99,6 +101,8 @@ var germanChanges = changeWords{
 	TablesTitle: "Tabellen",
 	ChecksTitle: "Prüfungen",
 	FiguresLead: "Jede Größe mit dem, was sie verändert hat, und um wie viel.",
+	FreshTitle:  "Neu in dieser Ausgabe",
+	GoneTitle:   "Nicht mehr da",
 	HowShared: "Der Anteil einer Ursache ist das, worum sich die Größe ändert, wenn allein diese Ursache vom früheren zum jetzigen Stand übergeht, während die anderen noch früher oder schon jetzig sind: " +
 		"das Mittel über jede Reihenfolge, in der die Ursachen nacheinander genommen werden können (bei mehr als acht Ursachen über eine ausgewogene Auswahl von Reihenfolgen). " +
 		"Die Anteile einer Größe ergeben zusammen ihre Änderung. Alles ist mit Nennwerten gerechnet.",
