@@ -186,7 +186,7 @@ var guideModels = []Spec{
 		Title: "rated life of a linear rolling bearing",
 		Args: []Arg{
 			{Name: "dynamic_rating", Unit: "N", Doc: "dynamic load rating", Above: at(0)},
-			{Name: "rating_distance", Unit: "m", Doc: "distance for which the rating is stated: 100 km (ISO) or 50 km", Above: at(0)},
+			{Name: "rating_distance", Unit: "m", Doc: "distance for which the rating is stated: 100 km (ISO) or 50 km", Above: at(0), Low: at(50e3), High: at(100e3), RangeOf: "ISO 14728-1: ratings are stated for 100 km, by some for 50 km"},
 			{Name: "load", Unit: "N", Doc: "load of the most loaded bearing", Above: at(0)},
 			{Name: "elements", Shape: Text, Choices: []string{"balls", "rollers"}, Doc: "rolling elements"},
 			{Name: "stroke", Unit: "m", Doc: "length of a stroke", Above: at(0)},
@@ -204,9 +204,6 @@ var guideModels = []Spec{
 		Range:  "hardened steel shaft, lubricated, load up to half the rating",
 		Fn: func(in *In, out *Out) error {
 			C, P := in.Num("dynamic_rating"), in.Num("load")
-			if d := in.Num("rating_distance"); math.Abs(d/50e3-1) > 1e-9 && math.Abs(d/100e3-1) > 1e-9 {
-				in.Outside("rating_distance", "%s: ratings are stated for 100 km (ISO 14728-1), by some makers for 50 km", show(d, "m"))
-			}
 			if P > C/2 {
 				in.Outside("load", "%s is more than half the rating of %s", show(P, "N"), show(C, "N"))
 			}

@@ -40,9 +40,8 @@ func PlateRadiation(T1, T2, e1, e2, n, es float64) float64 {
 func BandFraction(wavelength, T float64) float64 {
 	x := secondRadiation / (wavelength * T)
 	scale := 15 / math.Pow(math.Pi, 4)
-	if x < 0.5 { // the series above converges slowly; that of x³/(e^x - 1) does not
-		x2 := x * x
-		return 1 - scale*x*x2*(1./3-x/8+x2/60-x2*x2/5040+x2*x2*x2/272160-x2*x2*x2*x2/13305600)
+	if x < longWave { // the series above converges slowly
+		return 1 - longShare(x)
 	}
 	s := 0.0
 	for n := 1.0; n <= 100; n++ {
@@ -53,6 +52,28 @@ func BandFraction(wavelength, T float64) float64 {
 		}
 	}
 	return scale * s
+}
+
+// longWave bounds the x at which longShare is good to rounding.
+const longWave = 0.5
+
+// longShare is 1 - F for x < longWave, by the series of x³/(e^x - 1).
+func longShare(x float64) float64 {
+	x2 := x * x
+	return 15 / math.Pow(math.Pi, 4) * x * x2 * (1./3 - x/8 + x2/60 - x2*x2/5040 + x2*x2*x2/272160 - x2*x2*x2*x2/13305600)
+}
+
+// bandBetween is the share between two wavelengths, F(long) - F(short); short
+// may be 0. Where both lie beyond nearly all of the spectrum it is the small
+// difference of what is left, not that of two ones.
+func bandBetween(short, long, T float64) float64 {
+	if short == 0 {
+		return BandFraction(long, T)
+	}
+	if xs, xl := secondRadiation/(short*T), secondRadiation/(long*T); xs < longWave {
+		return longShare(xs) - longShare(xl)
+	}
+	return BandFraction(long, T) - BandFraction(short, T)
 }
 
 var plateModels = []Spec{
@@ -119,11 +140,7 @@ var plateModels = []Spec{
 			if long <= short {
 				return Bad("long", "%s: must be longer than %s", show(long, "m"), show(short, "m"))
 			}
-			f := BandFraction(long, T)
-			if short > 0 {
-				f -= BandFraction(short, T)
-			}
-			out.Num("fraction", f)
+			out.Num("fraction", bandBetween(short, long, T))
 			out.Num("peak", secondRadiation/(wienRoot*T))
 			return nil
 		},

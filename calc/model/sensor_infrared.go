@@ -18,11 +18,7 @@ type Infrared struct {
 func (r Infrared) signal(T float64) float64 {
 	s := stefanBoltzmann * T * T * T * T
 	if r.Long > 0 {
-		f := BandFraction(r.Long, T)
-		if r.Short > 0 {
-			f -= BandFraction(r.Short, T)
-		}
-		s *= f
+		s *= bandBetween(r.Short, r.Long, T)
 	}
 	return s
 }

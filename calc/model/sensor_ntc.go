@@ -50,6 +50,9 @@ func ntcRange(in *In, arg string, T float64) error {
 	return nil
 }
 
+// fitRange: 1/b lies between the B values of 2000 and 10 000 K.
+const fitRange = "thermistors of 10 ohm to 10 Mohm and their fits, common practice"
+
 var ntcModels = []Spec{
 	{
 		Name: "ntc_resistance", Topic: "sensor",
@@ -100,10 +103,10 @@ var ntcModels = []Spec{
 		Name: "steinhart_hart", Topic: "sensor",
 		Title: "Temperature of an NTC thermistor by three coefficients",
 		Args: []Arg{
-			{Name: "a", Unit: "K^-1", Doc: "first coefficient, resistances in ohm"},
-			{Name: "b", Unit: "K^-1", Doc: "second coefficient"},
-			{Name: "c", Unit: "K^-1", Doc: "third coefficient"},
-			{Name: "resistance", Unit: "ohm", Above: at(0), Doc: "as measured"},
+			{Name: "a", Unit: "K^-1", Low: at(3e-4), High: at(3e-3), RangeOf: fitRange, Doc: "first coefficient, resistances in ohm"},
+			{Name: "b", Unit: "K^-1", Low: at(1e-4), High: at(5e-4), RangeOf: fitRange, Doc: "second coefficient"},
+			{Name: "c", Unit: "K^-1", Low: at(0), High: at(1e-6), RangeOf: fitRange, Doc: "third coefficient"},
+			{Name: "resistance", Unit: "ohm", Above: at(0), Low: at(10), High: at(10e6), RangeOf: fitRange, Doc: "as measured"},
 		},
 		Results: []Res{{Name: "temperature", Unit: "°C", Doc: "of the thermistor"}},
 		Formula: []string{
