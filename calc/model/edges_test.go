@@ -52,9 +52,9 @@ func TestLeadErrorOfTravel(t *testing.T) {
 	a := given{"variation": 12e-6, "travel": 0.9, "expansion": 12e-6, "rise": 0.0}
 	n, _ := numbers(t, "lead_error", a)
 	check(t, "lead_error", "900 mm of grade P3, cumulated", "a maker's page on lead error: 3 × 300 mm × 12 µm, were it cumulated, are 36 µm (seen)", n("accuracy"), 36e-6, 1e-9)
-	n, _ = numbers(t, "lead_error", a.with("kind", "transport", "variation", 52e-6, "travel", 0.3))
+	n, _ = numbers(t, "lead_error", a.with("multiple", 2.0, "variation", 52e-6, "travel", 0.3))
 	check(t, "lead_error", "300 mm of grade T7", "ISO 3408-3: e_p = 2 l_u/300 mm v300p for transport screws (half of it seen as a maker's improved value, yumpu.com 16321794)", n("accuracy"), 104e-6, 1e-9)
-	refused(t, "lead_error", "kind", a.with("kind", "rolled"))
+	refused(t, "lead_error", "multiple", a.with("multiple", 0.5))
 }
 
 func TestLagOfSlab(t *testing.T) {

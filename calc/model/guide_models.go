@@ -21,7 +21,6 @@ var sagResults = []Res{
 var sagFormula = []string{
 	"at_load = load * flexibility + own_weight * shape # flexibility and shape follow from the elastic line E I w'''' = q held at its ends",
 	"at_load = load * at^2 * (length - at)^2 / (3 * stiff * length) + own_weight * at * (length^3 - 2 * length * at^2 + at^3) / (24 * stiff) # pinned-pinned; stiff is E I",
-	"at_load = load * at^3 * (length - at)^2 * (4 * length - at) / (12 * stiff * length^3) + own_weight * at^2 * (length - at) * (3 * length - 2 * at) / (48 * stiff) # fixed-pinned, at from the fixed end; stiff is E I",
 	"at_load = load * at^3 * (length - at)^3 / (3 * stiff * length^3) + own_weight * at^2 * (length - at)^2 / (24 * stiff) # fixed-fixed; stiff is E I",
 	"at_load = load * at^3 / (3 * stiff) + own_weight * at^2 * (6 * length^2 - 4 * length * at + at^2) / (24 * stiff) # fixed-free; stiff is E I",
 }

@@ -94,7 +94,8 @@ func TestPtClassesPublished(t *testing.T) {
 }
 
 func TestBeamFormulas(t *testing.T) {
-	// The lines that the methods page prints, against the elastic line.
+	// The lines that the methods page prints, and the one for a propped
+	// cantilever, against the elastic line.
 	for _, x := range []float64{0.05, 0.2, 0.31, 0.399} {
 		const L, F, q, E, I = 0.4, 20.0, 3.0, 70e9, 2e-10
 		for ends, want := range map[Ends]float64{

@@ -113,10 +113,6 @@ func Steps(h, l, N, u, i float64) (LayerSteps, error) {
 // Source: ISO 3408-3 (from memory: v₃₀₀ is the variation within any 300 mm, and
 // transport screws are permitted e_p = 2 l_u/300 mm v₃₀₀; both seen in makers'
 // excerpts of it); the proportion for others is common practice.
-func LeadError(v300, x, alpha, dT float64, transport bool) (accuracy, thermal float64) {
-	k := 1.0
-	if transport {
-		k = 2
-	}
+func LeadError(v300, x, alpha, dT, k float64) (accuracy, thermal float64) {
 	return k * v300 * max(1, x/0.3), alpha * x * dT
 }

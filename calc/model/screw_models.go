@@ -373,7 +373,7 @@ var screwModels = []Spec{
 			{Name: "travel", Unit: "m", Doc: "travel", Above: at(0)},
 			{Name: "expansion", Unit: "K^-1", Doc: "thermal expansion of the screw"},
 			{Name: "rise", Unit: "K", Doc: "rise of its temperature"},
-			{Name: "kind", Shape: Text, Choices: []string{"positioning", "transport"}, Doc: "transport screws (grades T of ISO 3408-3, most rolled ones) may be off by twice as much; left out: positioning", Optional: true},
+			{Name: "multiple", Unit: "1", Doc: "of the variation that the screw may be off over 300 mm: 2 for transport screws (grades T of ISO 3408-3, most rolled ones); left out: 1, a positioning screw", AtLeast: at(1), AtMost: at(2), Optional: true},
 		},
 		Results: []Res{
 			{Name: "accuracy", Unit: "m", Doc: "by grade, either way"},
@@ -381,14 +381,18 @@ var screwModels = []Spec{
 			{Name: "largest", Unit: "m", Doc: "largest of both together, without sign"},
 		},
 		Formula: []string{
-			"accuracy = k * variation * max(1, travel / 300 mm) # k is 1, for transport screws 2; over any shorter travel the whole variation is permitted",
+			"accuracy = multiple * variation * max(1, travel / 300 mm) # over any shorter travel the whole variation is permitted",
 			"thermal = expansion * travel * rise",
 			"largest = accuracy + abs(thermal)",
 		},
 		Source: "variation over 300 mm as ISO 3408-3 grades screws (a maker's page on lead error and its twofold for transport screws seen); proportion to longer travels: common practice",
 		Range:  "a bound, not a prediction; the screw at one temperature; for a positioning screw of known length the tables of ISO 3408-3 permit less",
 		Fn: func(in *In, out *Out) error {
-			a, th := LeadError(in.Num("variation"), in.Num("travel"), in.Num("expansion"), in.Num("rise"), in.Text("kind") == "transport")
+			k := 1.0
+			if in.Has("multiple") {
+				k = in.Num("multiple")
+			}
+			a, th := LeadError(in.Num("variation"), in.Num("travel"), in.Num("expansion"), in.Num("rise"), k)
 			out.Num("accuracy", a)
 			out.Num("thermal", th)
 			out.Num("largest", a+math.Abs(th))
