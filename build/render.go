@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"workings/calc/diag"
+	"workings/content"
 	"workings/theme"
 )
 
@@ -60,7 +61,7 @@ func plan(releases []*Release, known map[string][]theme.Erratum, opt Options) (*
 	if inputs[0].Site.Feed {
 		jobs = append(jobs, job{feedFile, feed})
 	}
-	assets, err := t.Assets()
+	assets, err := t.Assets(cfg.Look)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -129,7 +130,7 @@ func Script() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	assets, err := t.Assets()
+	assets, err := t.Assets(content.Look{})
 	if err != nil {
 		return nil, err
 	}

@@ -36,6 +36,7 @@ type configTOML struct {
 	Releases   []releaseTOML   `toml:"releases"`
 	Features   []featureTOML   `toml:"features"`
 	Accepted   []acceptedTOML  `toml:"accepted"`
+	Look       lookTOML        `toml:"look"`
 	// Where the content of pages went that this manual no longer has: the id
 	// of the old page, then that of a page it has.
 	Moved map[string]string `toml:"moved"`
@@ -113,7 +114,7 @@ func (m *Manual) loadConfig(list *diag.List) *tomlText {
 	m.Config = Config{
 		Title: raw.Title, Summary: raw.Summary, Notice: raw.Notice, Release: raw.Release,
 		Current: raw.Current, Language: raw.Language, Publisher: raw.Publisher, Authors: raw.Authors,
-		Licence:    Licence(raw.Licence),
+		Licence: Licence(raw.Licence), Look: Look(raw.Look),
 		Repository: raw.Repository, Report: raw.Report, Address: raw.Address, Moved: raw.Moved, Pages: raw.Pages, HTML: raw.HTML == htmlSanitised, File: f,
 	}
 	c := &m.Config
@@ -137,6 +138,7 @@ func (m *Manual) loadConfig(list *diag.List) *tomlText {
 	if decoded {
 		checkConfig(c, t, list)
 		checkLicence(c.Licence, t, list)
+		checkLook(c.Look, t, list)
 		checkFeatures(c, t, list)
 	}
 	return t

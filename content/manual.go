@@ -55,6 +55,7 @@ type Config struct {
 	Report     string            // address for problems; {release}, {page}, {step}, {title} and {body} are filled in
 	Address    string            // where the site is published; "" if not stated
 	Pages      []string          // ids of the pages in order; empty: by file name
+	Look       Look              // of the site
 	HTML       bool              // pages may hold HTML, of which SafeHTML is published
 	Releases   []ReleaseSource   // earlier releases
 	Features   []Feature         // how to tell this release on the machine

@@ -97,7 +97,7 @@ func TestReal(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	assets, err := th.Assets()
+	assets, err := th.Assets(content.Look{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
+	"maps"
 	"sort"
 	"strings"
 	"sync"
@@ -56,9 +57,20 @@ func New(opt Options) (*Theme, error) {
 	return &Theme{opt: opt, tmpl: t, code: newHighlighter()}, nil
 }
 
-// Assets returns the files that all pages share, by their paths under assets/.
-// They must not be changed.
-func (t *Theme) Assets() (map[string][]byte, error) { return assets() }
+// Assets returns the files that all pages of a manual with a look share, by
+// their paths under assets/. They must not be changed.
+func (t *Theme) Assets(look content.Look) (map[string][]byte, error) {
+	all, err := assets()
+	own := lookCSS(look)
+	if err != nil || own == "" {
+		return all, err
+	}
+	all = maps.Clone(all)
+	all[styleFile] = append(bytes.Clone(all[styleFile]), own...)
+	return all, nil
+}
+
+const styleFile = "style.css"
 
 // assets are part of the program: the same each time.
 var assets = sync.OnceValues(func() (map[string][]byte, error) {
@@ -86,12 +98,12 @@ var assets = sync.OnceValues(func() (map[string][]byte, error) {
 	}
 	// One style sheet: the sheet's own rules, those of code and those of plots.
 	var css bytes.Buffer
-	css.Write(out["style.css"])
+	css.Write(out[styleFile])
 	css.WriteString(codeCSS)
 	css.WriteString(mathml.CSS)
 	css.WriteString(chart.CSS)
 	css.WriteString(chart.DrawingCSS)
-	out["style.css"] = css.Bytes()
+	out[styleFile] = css.Bytes()
 	return out, nil
 })
 

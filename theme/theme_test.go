@@ -16,6 +16,7 @@ import (
 	"golang.org/x/net/html"
 
 	"workings/calc/diag"
+	"workings/content"
 )
 
 var (
@@ -30,7 +31,7 @@ func TestSheets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	assets, err := th.Assets()
+	assets, err := th.Assets(content.Look{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -309,7 +310,7 @@ func TestAssets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := th.Assets()
+	a, err := th.Assets(content.Look{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -297,6 +297,16 @@ func TestBrowserPreview(t *testing.T) {
 	if !value[bool](t, b, "window.stays === true") {
 		t.Error("the page was loaded anew")
 	}
+	// A look of the manual's own is taken up without loading the page anew.
+	toml, err := os.ReadFile(filepath.Join(r.dir, "manual.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, r.dir, "manual.toml", string(toml)+"\n[look]\naccent = \"#0b5d8a\"\naccent_dark = \"#8fd0ff\"\n")
+	b.until(t, "['#0b5d8a', '#8fd0ff'].includes(getComputedStyle(document.documentElement).getPropertyValue('--accent'))")
+	if !value[bool](t, b, "window.stays === true") {
+		t.Error("the page was loaded anew")
+	}
 	b.quiet(t, r.address)
 
 	// A page that goes away says so, and comes back.

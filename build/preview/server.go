@@ -34,6 +34,7 @@ type Server struct {
 	mu      sync.Mutex
 	site    *build.Site // the last one that could be built; nil before
 	version string      // of site
+	style   string      // names the style sheet of site
 	report  string      // why the present files cannot be published; "" if they can
 	changed chan struct{}
 
@@ -57,14 +58,16 @@ func NewServer(script []byte) *Server {
 // Show puts a new site in place and tells every open page. Where the manual
 // has errors, site is nil and the report says why: the last good site stays.
 func (s *Server) Show(site *build.Site, report string) {
-	version := ""
+	version, style := "", ""
 	if site != nil {
 		version = site.Version()
+		sheet, _ := site.File(styleSheet)
+		style = shortSum(sheet)
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if site != nil {
-		s.site, s.version = site, version
+		s.site, s.version, s.style = site, version, style
 	}
 	s.report = report
 	close(s.changed)
@@ -74,13 +77,14 @@ func (s *Server) Show(site *build.Site, report string) {
 // state is what an open page has to know.
 type state struct {
 	Version string `json:"version"`
+	Style   string `json:"style"`
 	Report  string `json:"report"`
 }
 
 func (s *Server) state() (st state, site *build.Site, changed <-chan struct{}) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return state{s.version, s.report}, s.site, s.changed
+	return state{s.version, s.style, s.report}, s.site, s.changed
 }
 
 // ServeHTTP serves a file of the site, the script, or the stream of events.
@@ -190,8 +194,7 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 	kind := typeOf(name)
 	if kind == htmlType {
 		// An open page asks whether it is still the same.
-		sum := sha256.Sum256(data)
-		tag := hex.EncodeToString(sum[:8])
+		tag := shortSum(data)
 		w.Header().Set("ETag", `"`+tag+`"`)
 		if r.Header.Get("If-None-Match") == `"`+tag+`"` {
 			w.WriteHeader(http.StatusNotModified)
@@ -211,6 +214,14 @@ func send(w http.ResponseWriter, r *http.Request, status int, kind string, data 
 	if r.Method != http.MethodHead {
 		w.Write(data)
 	}
+}
+
+// styleSheet is the one that all pages of a site share.
+const styleSheet = "assets/style.css"
+
+func shortSum(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:8])
 }
 
 // inject puts the script into a page on its way out: what is published never

@@ -5,6 +5,7 @@
   const own = document.currentScript;
   let version = own ? own.dataset.version : "";
   let sum = own ? own.dataset.sum : ""; // of the page as it is shown
+  let style = ""; // names the style sheet as it is shown
   let stream = null;
   let busy = false;
   let again = false;
@@ -127,6 +128,19 @@
     if (again) { again = false; update(next); }
   }
 
+  // A manual may choose some of its look: the page takes the new sheet before
+  // it lets go of the old one.
+  function restyle(next) {
+    const old = document.querySelector('link[rel="stylesheet"]');
+    if (style && next && style !== next && old) {
+      const link = old.cloneNode();
+      link.href = old.href.split("?")[0] + "?" + next;
+      link.onload = link.onerror = () => old.remove();
+      old.after(link);
+    }
+    style = next;
+  }
+
   // ---- errors, over the page
 
   function showReport(text) {
@@ -176,6 +190,7 @@
         return;
       }
       showReport(state.report);
+      restyle(state.style);
       if (state.version !== version) update(state.version);
     });
   }
