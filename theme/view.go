@@ -49,18 +49,24 @@ func (t *Theme) view(in *Input) *view {
 }
 
 func newView(t *Theme, in *Input) *view {
+	// A preview makes a view with every save: the maps have their sizes at once.
+	figures, pages, limits := len(in.Result.Figures()), len(in.Manual.Pages), len(in.Result.Limits())
+	links := 0
+	for _, p := range in.Manual.Pages {
+		links += len(p.Links)
+	}
 	v := &view{
 		t: t, in: in, w: wordsFor(language(in)),
-		sheet:    map[string]int{},
-		shownOn:  map[string][]*content.Page{},
+		sheet:    make(map[string]int, pages),
+		shownOn:  make(map[string][]*content.Page, figures),
 		limits:   map[string][]*calc.Limit{},
-		blockOn:  map[string]*content.Page{},
-		links:    map[any]*content.Link{},
+		blockOn:  make(map[string]*content.Page, pages),
+		links:    make(map[any]*content.Link, links),
 		children: map[string][]*calc.Figure{},
-		inBlock:  map[string][]*calc.Figure{},
-		byStmt:   map[*syntax.Limit]*calc.Limit{},
-		judged:   map[string]bool{},
-		judging:  map[string][]*calc.Limit{},
+		inBlock:  make(map[string][]*calc.Figure, pages),
+		byStmt:   make(map[*syntax.Limit]*calc.Limit, limits),
+		judged:   make(map[string]bool, limits),
+		judging:  make(map[string][]*calc.Limit, limits),
 	}
 	for _, c := range in.Result.CrossChecks() {
 		if c.Figure != nil {
