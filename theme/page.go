@@ -38,7 +38,7 @@ func (t *Theme) Whole(in *Input) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		all.popovers = append(all.popovers, r.popovers...)
+		all.toOpen = append(all.toOpen, r.toOpen...)
 		id := esc(p.ID + "/")
 		parts = append(parts, "<section class=\"page\" id=\""+id+"\" aria-labelledby=\""+id+"title\">\n")
 		parts = append(append(parts, body...), "</section>\n")
@@ -71,7 +71,7 @@ func (v *view) wholeCover() string {
 }
 
 // sheet is a page with its title and facts, in parts, and the derivations it
-// shows gathered in r.popovers.
+// shows gathered in r.toOpen.
 func (r *pageWriter) sheet() ([]string, error) {
 	title, err := r.title()
 	if err != nil {

@@ -32,14 +32,14 @@ type pageWriter struct {
 	steps     map[*ast.Heading]*content.Step
 	headings  map[*ast.Heading]*content.Heading
 
-	wanted   map[string]bool // ids of derivations shown on this sheet
-	popovers []string        // their HTML, in the order of their first mention
-	inText   map[string]bool // figures that the page's text shows
-	inStep   []*calc.Figure  // figures that the step being written has shown so far
-	whole    bool            // the page is part of the whole manual on one sheet
-	plots    int
-	inLink   int
-	tables   int
+	wanted map[string]bool // ids of derivations shown on this sheet
+	toOpen []shownWorkings // the same, in the order of their first mention
+	inText map[string]bool // figures that the page's text shows
+	inStep []*calc.Figure  // figures that the step being written has shown so far
+	whole  bool            // the page is part of the whole manual on one sheet
+	plots  int
+	inLink int
+	tables int
 }
 
 func newPageWriter(v *view, p *content.Page, whole bool) *pageWriter {
@@ -370,14 +370,29 @@ func (r *pageWriter) want(s *calc.Shown, expr int) string {
 	id := "w/" + strconv.Itoa(expr)
 	if !r.wanted[id] {
 		r.wanted[id] = true
-		r.popovers = append(r.popovers, r.v.popover(id, "", func() derivation { return r.v.deriveShown(s) }))
+		r.toOpen = append(r.toOpen, shownWorkings{id: id, value: s})
 	}
 	return id
 }
 
-// wantFigure notes the derivation of a figure. A result of a model that only
-// stands in a calculation has a short one, which leads to that of its record;
-// one that a text shows has it all.
+// A shownWorkings is a derivation that a sheet shows: of a figure, or of an
+// expression that stands on a page.
+type shownWorkings struct {
+	id     string
+	value  *calc.Shown
+	figure *calc.Figure
+}
+
+// record is the figure that a result of a model is one of, or nil.
+func (s shownWorkings) record() *calc.Figure {
+	if s.figure == nil || s.figure.Def != nil {
+		return nil
+	}
+	return s.figure.Parent
+}
+
+// wantFigure notes the derivation of a figure, and with a result of a model
+// that only stands in a calculation that of its record.
 func (r *pageWriter) wantFigure(f *calc.Figure) string {
 	if r.step != nil && !slices.Contains(r.inStep, f) {
 		r.inStep = append(r.inStep, f)
@@ -387,26 +402,57 @@ func (r *pageWriter) wantFigure(f *calc.Figure) string {
 		return id
 	}
 	r.wanted[id] = true
-	if f.Def != nil || f.Parent == nil || r.inText[f.Name] {
-		r.popovers = append(r.popovers, r.v.popover(id, "", func() derivation { return r.v.deriveFigure(f) }))
-		return id
+	s := shownWorkings{id: id, figure: f}
+	r.toOpen = append(r.toOpen, s)
+	if record := s.record(); record != nil && !r.inText[f.Name] {
+		r.wantFigure(record)
 	}
-	r.popovers = append(r.popovers, r.v.popover(id, "short", func() derivation {
-		return r.v.deriveField(f, recordRef{Name: f.Parent.Name, Popover: "w/" + f.Parent.Name})
-	}))
-	r.wantFigure(f.Parent)
 	return id
+}
+
+// workings are the derivations that the sheet shows. A result of a model has
+// all of it where it is the only one. Where several are shown, or their record
+// is, the record has it all and each result a short one that leads there: a
+// model's formulas and what was put in stand once for a call of it.
+func (r *pageWriter) workings() []string {
+	results := map[*calc.Figure]int{}
+	for _, s := range r.toOpen {
+		results[s.record()]++
+	}
+	var list []string
+	full := func(id string, f *calc.Figure) {
+		list = append(list, r.v.popover(id, "", func() derivation { return r.v.deriveFigure(f) }))
+	}
+	for _, s := range r.toOpen {
+		record := s.record()
+		switch {
+		case s.figure == nil:
+			list = append(list, r.v.popover(s.id, "", func() derivation { return r.v.deriveShown(s.value) }))
+		case record == nil || results[record] == 1 && !r.wanted["w/"+record.Name]:
+			full(s.id, s.figure)
+		default:
+			id := "w/" + record.Name
+			list = append(list, r.v.popover(s.id, "short", func() derivation {
+				return r.v.deriveField(s.figure, recordRef{Name: record.Name, Popover: id})
+			}))
+			if !r.wanted[id] {
+				r.wanted[id] = true
+				full(id, record)
+			}
+		}
+	}
+	return list
 }
 
 // appendix holds the derivations of a page: hidden until opened on screen,
 // printed at the end of the sheet on paper.
 func (r *pageWriter) appendix() []string {
-	if len(r.popovers) == 0 {
+	if len(r.toOpen) == 0 {
 		return nil
 	}
 	title := esc(r.v.w.WorkingsOf)
 	head := "<section class=\"appendix\" aria-label=\"" + title + "\">\n<h2>" + title + "</h2>\n"
-	return append(append([]string{head}, r.popovers...), "</section>\n")
+	return append(append([]string{head}, r.workings()...), "</section>\n")
 }
 
 // Tables
