@@ -23,6 +23,7 @@ function kept() {
   } catch (e) { return []; }
 }
 function all(sel, within) { return Array.prototype.slice.call((within || document).querySelectorAll(sel)); }
+function loaded(f) { if (document.readyState === "complete") f(); else window.addEventListener("load", f); }
 function id(s) { return document.getElementById(s); }
 function make(tag, cls, text) {
   var e = document.createElement(tag);

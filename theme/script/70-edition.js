@@ -4,13 +4,16 @@ var keeper = navigator.serviceWorker, preview = document.querySelector('script[s
 if (keeper && /^http/.test(location.protocol)) {
   // A preview shows what is being written: nothing older may stand before it.
   if (preview) keeper.getRegistrations().then(function (list) { list.forEach(function (r) { r.unregister(); }); }, function () {});
-  else if (release) keeper.register("offline.js", { updateViaCache: "none" }).then(function (r) {
-    function ask() { if (r.active) r.active.postMessage("state"); }
-    ask();
-    r.addEventListener("updatefound", function () {
-      r.installing.addEventListener("statechange", function () { if (this.state === "activated") ask(); });
-    });
-  }, function () { /* none, then */ });
+  // The sheet itself comes first: the copy is fetched once all of it is there.
+  else if (release) loaded(function () {
+    keeper.register("offline.js", { updateViaCache: "none" }).then(function (r) {
+      function ask() { if (r.active) r.active.postMessage("state"); }
+      ask();
+      r.addEventListener("updatefound", function () {
+        r.installing.addEventListener("statechange", function () { if (this.state === "activated") ask(); });
+      });
+    }, function () { /* none, then */ });
+  });
 }
 if (keeper && !preview && !window.sheetListens) keeper.addEventListener("message", function (e) {
   if (e.data === "taken") return location.reload();

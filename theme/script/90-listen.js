@@ -6,10 +6,13 @@ all("details.releases").forEach(function (chooser) {
 });
 
 // What is too wide for its place can be scrolled by keyboard.
-function reach() {
+function reach(within) {
+  var places = ".line, .scroll, .math, .code, .args li > span + span";
   // All is measured before anything is changed, or each change would have the
   // sheet laid out anew.
-  all(".line, .scroll, .math, .code, .args li > span + span").map(function (el) {
+  all(places, within).concat(within && within.matches(places) ? within : []).filter(function (el) {
+    return !el.closest("[popover]");
+  }).map(function (el) {
     return [el, el.clientWidth > 0 && el.scrollWidth > el.clientWidth + 1];
   }).forEach(function (x) {
     var el = x[0], wide = x[1];
@@ -18,12 +21,35 @@ function reach() {
     else if (!el.matches(".scroll, .math, .code") && el.hasAttribute("tabindex")) el.removeAttribute("tabindex");
   });
 }
-reach();
+
+// What stands below the screen is laid out after the first sight of the sheet,
+// a few milliseconds at a time, so that a slow phone answers its reader in
+// between. The style sheet leaves out what is neither .laid nor on screen. A
+// sheet that is entered in its midst is laid out at once, to be at that place.
+var entry = performance.getEntriesByType("navigation")[0];
+if (location.hash || entry && entry.type !== "navigate") root.classList.add("laid");
+var pieces = all("main > *, main > .step > *, main .calc tr");
+function lay() {
+  var start = performance.now();
+  do {
+    var piece = pieces.shift();
+    if (!piece) return root.classList.add("laid");
+    piece.classList.add("laid");
+    if (!piece.matches(".step, .calc")) reach(piece);
+  } while (performance.now() - start < 4);
+  soon(lay);
+}
+function soon(f) { if (window.requestIdleCallback) requestIdleCallback(f); else setTimeout(f, 20); }
+// Not before the lettering is there, or all would be laid out twice.
+loaded(function () { soon(function () { document.fonts.ready.then(function () { soon(lay); }); }); });
 
 // A link to an entry of a register opens it.
 function openTarget() {
   var el = location.hash && id(decodeURIComponent(location.hash.slice(1)));
   if (el && el.tagName === "DETAILS") el.open = true;
+  if (!el || root.classList.contains("laid")) return;
+  root.classList.add("laid");
+  el.scrollIntoView();
 }
 openTarget();
 
@@ -32,7 +58,7 @@ openTarget();
 if (window.sheetListens) return;
 window.sheetListens = true;
 window.addEventListener("hashchange", openTarget);
-window.addEventListener("resize", reach);
+window.addEventListener("resize", function () { reach(); });
 window.addEventListener("beforeprint", function () { window.sheetPrint(true); });
 window.addEventListener("afterprint", function () { window.sheetPrint(false); });
 document.addEventListener("click", function (e) {
