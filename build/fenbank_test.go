@@ -142,6 +142,7 @@ func TestFenbankByHand(t *testing.T) {
 		{"axis.screw.raise", raise},
 		{"leak.behind_old", (math.Sqrt2 - 1) * 0.006},
 		{"guides.free.maximum", sag},
+		{"guides.free.own", 5 * line * math.Pow(0.62, 4) / (384 * 205e9 * inertia)},
 		{"guides.gain.stiffness", math.Pow(1.6, 4)},
 		{"nut.side.stiffness", side},
 		{"nut.rigid.amplitude", 30e-6 * side / (side + 60e3)},
