@@ -264,6 +264,7 @@ func releaseJobs(t *theme.Theme, site *Site, in *theme.Input, r *Release, tool T
 		sheet("checks.html", t.Checks),
 		sheet("limits.html", t.Limits),
 		sheet("methods.html", t.Methods),
+		sheet("reasons.html", t.Reasons),
 		sheet("changes.html", t.Changes),
 		sheet("errata.html", t.Errata),
 		sheet("which.html", t.Which),

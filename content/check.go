@@ -28,7 +28,7 @@ func (m *Manual) check(drafts []*draft, list *diag.List) {
 
 // Sheets are the pages that the program makes for every release. No page of a
 // manual can have the name of one.
-var Sheets = []string{"index", "parts", "checks", "limits", "figures", "methods", "changes", "whole", "errata", "which"}
+var Sheets = []string{"index", "parts", "checks", "limits", "figures", "methods", "reasons", "changes", "whole", "errata", "which"}
 
 // checkNames sees that no page stands in the place of one that the program makes.
 func (m *Manual) checkNames(drafts []*draft, list *diag.List) {

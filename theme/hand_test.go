@@ -332,7 +332,7 @@ func sheets(t testing.TB, in *Input) map[string][]byte {
 	}
 	for name, f := range map[string]func(*Input) ([]byte, error){
 		"limits": th.Limits, "figures": th.Figures, "parts": th.Parts, "checks": th.Checks,
-		"errata": th.Errata, "which": th.Which,
+		"errata": th.Errata, "which": th.Which, "reasons": th.Reasons,
 		"changes": th.Changes, "methods": th.Methods, "index": th.Index, "whole": th.Whole,
 	} {
 		b, err := f(in)

@@ -189,6 +189,7 @@ func (v *view) registers() []sheetRef {
 		{"L", v.w.LimitsTitle, v.w.LimitsShort, "limits.html"},
 		{"F", v.w.FiguresTitle, v.w.FiguresShort, "figures.html"},
 		{"M", v.w.MethodsTitle, v.w.MethodsShort, "methods.html"},
+		{"R", v.w.ReasonsTitle, "", "reasons.html"},
 		{"Δ", v.w.ChangesTitle, v.w.ChangesShort, "changes.html"},
 		{"E", v.w.releaseWords().ErrataTitle, "", "errata.html"},
 		{"?", v.w.releaseWords().WhichTitle, "", "which.html"},

@@ -51,6 +51,7 @@ type words struct {
 	// Registers
 	PartsTitle, PartsShort, PartsLead, ChecksTitle, ChecksShort, ChecksLead, LimitsTitle, LimitsShort                           string
 	LimitsLead, FiguresTitle, FiguresShort, FiguresLead, MethodsTitle, MethodsShort, MethodsLead, ChangesTitle                  string
+	ReasonsTitle, ReasonsLead, ReasonsAccepted, NoReasons, ReasonsNow                                                           string
 	ChangesShort, ChangesLead, WholeTitle, WholeLead, HowRounded, Condition, State, MessageIf, IfBroken, WrittenOn, BrokenCount string
 	BrokenTitle, NoLimits, Messages, MessagesLead, Message, Signal, Parameters, ComputedOnSheet                                 string
 	Figures, Name, NoMethods, ChangedFrom, FirstRelease, NoChanges, Old, New                                                    string
