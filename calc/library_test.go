@@ -67,6 +67,16 @@ var variants = []variant{
 		given: "x_low = min(x - length / 2); x_high = max(x + length / 2); y_low = min(y); y_high = max(y)"},
 	{model: "lamp_powers", set: lamps(with{"law": "diffuse", "bed_x": .2, "bed_y": .15, "nodes": 21.}), lines: []int{2, 6}},
 	{model: "lamp_inrush", lines: []int{0, 1, 3, 4}},
+	{model: "laser_exposure_limit", set: with{"wavelength": 480e-9, "time": 0.25}, lines: []int{0, 1, 4, 11, 12, 16}},
+	{model: "laser_exposure_limit", set: with{"wavelength": 852e-9, "time": 5.}, lines: []int{0, 1, 4, 11, 12, 16}},
+	{model: "laser_exposure_limit", set: with{"wavelength": 1175e-9, "time": 5.}, lines: []int{0, 2, 5, 11, 12, 16}},
+	{model: "laser_exposure_limit", set: with{"wavelength": 1310e-9, "time": 20.}, lines: []int{0, 1, 2, 6, 11, 12, 16}},
+	{model: "laser_exposure_limit", set: with{"wavelength": 470e-9, "time": 50.}, lines: []int{0, 3, 7, 11, 12, 16}},
+	{model: "laser_exposure_limit", set: with{"wavelength": 440e-9, "time": 5000.}, lines: []int{0, 3, 7, 11, 12, 16}},
+	{model: "laser_exposure_limit", set: with{"wavelength": 1450e-9, "time": 0.3}, lines: []int{8, 11, 13, 16}},
+	{model: "laser_exposure_limit", set: with{"wavelength": 1550e-9, "time": 5.}, lines: []int{9, 11, 14, 16}},
+	{model: "laser_exposure_limit", set: with{"wavelength": 10.6e-6, "time": 100.}, lines: []int{10, 11, 14, 16}},
+	{model: "laser_exposure_limit", set: with{"wavelength": 0.3e-3, "time": 5.}, lines: []int{8, 11, 15, 16}},
 	{model: "linear_bearing_life", set: with{"elements": "balls"}, given: "p = 3"},
 	{model: "linear_bearing_life", set: with{"elements": "rollers"}, given: "p = 10/3"},
 	{model: "rotary_bearing_life", set: with{"elements": "balls"}, lines: []int{0, 1, 2, 3}},
@@ -175,7 +185,9 @@ var special = map[string][2]float64{
 	"gap_leak.gap": {5e-5, 2e-4}, "gap_leak.pressure": {5, 50}, "gap_leak.density": {.6, 1.3}, "gap_leak.depth": {.01, .03},
 	"counterbalance.rate":                {10, 200},
 	"thermocouple_k_temperature.voltage": {.002, .03},
-	"wall_near_heat.gap":                 {.003, .006}, "wall_behind_shield.gap": {.003, .006}, "wall_behind_shield.shield_gap": {.003, .006},
+	"laser_hazard_distance.diameter":     {.002, .02}, "laser_hazard_distance.divergence": {1e-3, 1e-2}, "laser_hazard_distance.aperture": {.0035, .007}, "laser_hazard_distance.distance": {1, 20},
+	"laser_hazard_lens.beam_diameter": {.002, .02}, "laser_hazard_lens.aperture": {.0035, .007}, "laser_hazard_lens.distance": {.5, 5},
+	"wall_near_heat.gap": {.003, .006}, "wall_behind_shield.gap": {.003, .006}, "wall_behind_shield.shield_gap": {.003, .006},
 }
 
 var counts = map[string]bool{"teeth_1": true, "teeth_2": true, "belt_teeth": true, "pulley_teeth": true, "steps_per_turn": true, "microsteps": true,
@@ -335,9 +347,9 @@ func renamed(x string, to func(string) string) string {
 	return b.String()
 }
 
-// inUnit reports whether a text ends within a unit such as N*m.
+// inUnit reports whether a text ends within a unit such as N*m or W/m^2.
 func inUnit(before string) bool {
-	return regexp.MustCompile(`(^|[^\pL_\pN])[0-9.]+ [\pL]+\*$`).MatchString(before)
+	return regexp.MustCompile(`(^|[^\pL_\pN])[0-9.]+ [\pL]+[*/]$`).MatchString(before)
 }
 
 var keywords = strings.Fields("pi g_n if then else and or not in true false")

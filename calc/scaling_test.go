@@ -19,7 +19,7 @@ var ownScale = map[string]string{
 	"infrared_error": "Planck's constants", "blackbody_band": "Planck's constants", "lamp_inrush": "tungsten",
 	"pt_error": "platinum", "pt_resistance": "platinum", "pt_temperature": "platinum", "steinhart_hart": "the ohm",
 	"thermocouple_k_temperature": "type K", "thermocouple_k_voltage": "type K", "thermocouple_k_tolerance": "classes in kelvins",
-	"interlock": "years",
+	"interlock": "years", "laser_exposure_limit": "limits of the eye",
 }
 
 // TestScaling measures the arguments of every model in other units of length,

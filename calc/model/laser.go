@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"slices"
 )
 
 // ArealEnergy returns the laser energy per area of a hatched layer (Andrew
@@ -53,7 +54,10 @@ func Spot(wavelength, M2, f, D, z float64) (d0, zR, d float64) {
 	return d0, zR, d0 * math.Hypot(1, z/zR)
 }
 
-var laserModels = []Spec{
+// laserModels is the table of the models of lasers.
+var laserModels = slices.Concat(beamModels, limitModels, hazardModels)
+
+var beamModels = []Spec{
 	{
 		Name: "laser_energy", Topic: "laser",
 		Title: "Energy that a laser leaves in a layer of powder",
@@ -86,7 +90,7 @@ var laserModels = []Spec{
 			"peak = sqrt(2 / pi) * absorptance * power / (spot / 2 * speed)",
 		},
 		Source: "Nelson 1993; Starr et al., Rapid Prototyping Journal 17 (2011) 418 (both from memory); \"of the order of 0.2 J per mm3\" for polyamide: Franco, Lanzetta & Romoli 2010 (seen)",
-		Range:  "mean over a hatched layer; no turns, contours or losses into the bed; Gaussian beam for the peak; says nothing of the safety of eyes and skin, for which the laser's class and IEC 60825-1 count",
+		Range:  "mean over a hatched layer; no turns, contours or losses into the bed; Gaussian beam for the peak; says nothing of the safety of eyes and skin: laser_exposure_limit and laser_hazard_lens say how far the beam reaches, the laser's class and IEC 60825-1 count",
 		Fn: func(in *In, out *Out) error {
 			P := in.Num("absorptance") * in.Num("power")
 			v, h, spot := in.Num("speed"), in.Num("hatch"), in.Num("spot")
