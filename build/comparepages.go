@@ -125,7 +125,7 @@ type stepOf struct {
 
 // why compares a step with itself in the earlier release.
 func (c *comparison) why(a, b stepOf) (why []theme.Why) {
-	why = append(why, cautions(a, b)...)
+	why = append(why, c.cautions(a, b)...)
 	why = append(why, c.uses(a, b)...)
 	why = append(why, c.numbers(a, b)...)
 	why = append(why, stepChecks(a, b)...)
@@ -135,8 +135,19 @@ func (c *comparison) why(a, b stepOf) (why []theme.Why) {
 	return why
 }
 
-// cautions compares the safety messages of a step.
-func cautions(a, b stepOf) (why []theme.Why) {
+// cautions compares the safety messages of a step. One that stands elsewhere in
+// the new release now is not gone.
+func (c *comparison) cautions(a, b stepOf) (why []theme.Why) {
+	elsewhere := func(source string) bool {
+		for _, p := range c.new.Manual.Pages {
+			for _, q := range p.Panels {
+				if q.Signal+" "+words(q.Text) == source {
+					return true
+				}
+			}
+		}
+		return false
+	}
 	type panel struct{ signal, text, source string }
 	list := func(s stepOf) (out []panel, keys map[panel]bool, sources map[string]bool) {
 		keys, sources = map[panel]bool{}, map[string]bool{}
@@ -159,7 +170,7 @@ func cautions(a, b stepOf) (why []theme.Why) {
 		}
 	}
 	for _, p := range was { // one in which a figure alone has moved is told as it is now
-		if !new[panel{p.signal, p.text, ""}] && !sources[p.source] {
+		if !new[panel{p.signal, p.text, ""}] && !sources[p.source] && !elsewhere(p.source) {
 			why = append(why, theme.Why{Kind: theme.WhyCaution, Name: p.signal, Old: theme.Amount{Text: p.text}})
 		}
 	}

@@ -206,54 +206,64 @@ func panelLosses(old, new *Release) (out []SafetyLoss) {
 		}
 		return p.Step.ID
 	}
-	// The same place and the same words first, so that nothing is taken from
-	// the message that it belongs to.
-	match := func(a *content.Panel, text string) *panel {
-		tries := []func(b *panel) bool{
-			func(b *panel) bool { return a.ID != "" && a.ID == b.ID && a.Page.ID == b.Page.ID },
-			func(b *panel) bool { return b.text == text && a.Page.ID == b.Page.ID && step(a) == step(b.Panel) },
-			func(b *panel) bool { return b.text == text && a.Page.ID == b.Page.ID },
-			func(b *panel) bool { return b.text == text },
-			func(b *panel) bool { return words(a.Text) == words(b.Text) && a.Page.ID == b.Page.ID },
-			func(b *panel) bool {
-				return a.Page.ID == b.Page.ID && step(a) == step(b.Panel) && alike(text, b.text)
-			},
-			func(b *panel) bool { return a.Page.ID == b.Page.ID && alike(text, b.text) },
-		}
-		for _, try := range tries {
-			for _, b := range now {
-				if !b.used && try(b) {
-					return b
-				}
-			}
-		}
-		return nil
+	type was struct {
+		*content.Panel
+		text  string
+		match *panel
 	}
+	var before []*was
 	for _, p := range old.Manual.Pages {
-		for _, a := range p.Panels {
-			if rank(a.Signal) == 0 {
-				continue
+		for _, q := range p.Panels {
+			if rank(q.Signal) > 0 {
+				before = append(before, &was{q, fillText(old, q.Parts, q.Text), nil})
 			}
-			text := fillText(old, a.Parts, a.Text)
-			loss := SafetyLoss{Of: theme.PanelPlace, Name: a.ID, Page: a.Page.ID, Step: step(a), Signal: a.Signal, OldPos: a.Pos}
-			b := match(a, text)
-			if b == nil {
-				loss.Kind, loss.Old = theme.LossDropped, text
-				loss.Pos = diag.Span{File: new.Manual.Config.File}
-				for _, q := range new.Manual.Pages {
-					if q.ID == a.Page.ID {
-						loss.Pos = diag.Span{File: q.File}
+		}
+	}
+	// What a message says makes it the same one, not its number on the page. The
+	// same place and the same words come first, for all of them, so that none
+	// is taken from the one that it belongs to; and the same signal word before
+	// another.
+	for _, same := range []func(a *was, b *panel) bool{
+		func(a *was, b *panel) bool {
+			return b.text == a.text && a.Page.ID == b.Page.ID && step(a.Panel) == step(b.Panel)
+		},
+		func(a *was, b *panel) bool { return b.text == a.text && a.Page.ID == b.Page.ID },
+		func(a *was, b *panel) bool { return b.text == a.text },
+		func(a *was, b *panel) bool { return words(a.Text) == words(b.Text) && a.Page.ID == b.Page.ID },
+		func(a *was, b *panel) bool { return words(a.Text) == words(b.Text) }, // its figures have moved, too
+		func(a *was, b *panel) bool {
+			return a.Page.ID == b.Page.ID && step(a.Panel) == step(b.Panel) && alike(a.text, b.text)
+		},
+		func(a *was, b *panel) bool { return a.Page.ID == b.Page.ID && alike(a.text, b.text) },
+	} {
+		for _, anySignal := range []bool{false, true} {
+			for _, a := range before {
+				for _, b := range now {
+					if a.match == nil && !b.used && (anySignal || a.Signal == b.Signal) && same(a, b) {
+						a.match, b.used = b, true
 					}
 				}
-				out = append(out, loss)
-				continue
 			}
-			b.used = true
-			if rank(b.Signal) < rank(a.Signal) {
-				loss.Kind, loss.Old, loss.New = theme.LossSignal, signalUp(a.Signal), signalUp(b.Signal)
-				loss.Name, loss.Page, loss.Step, loss.Pos = b.ID, b.Page.ID, step(b.Panel), b.Pos
-				out = append(out, loss)
+		}
+	}
+	for _, a := range before {
+		loss := SafetyLoss{Of: theme.PanelPlace, Name: a.ID, Page: a.Page.ID, Step: step(a.Panel), Signal: a.Signal, OldPos: a.Pos}
+		b := a.match
+		if b == nil {
+			loss.Kind, loss.Old = theme.LossDropped, a.text
+			loss.Pos = diag.Span{File: new.Manual.Config.File}
+			for _, q := range new.Manual.Pages {
+				if q.ID == a.Page.ID {
+					loss.Pos = diag.Span{File: q.File}
+				}
 			}
+			out = append(out, loss)
+			continue
+		}
+		if rank(b.Signal) < rank(a.Signal) {
+			loss.Kind, loss.Old, loss.New = theme.LossSignal, signalUp(a.Signal), signalUp(b.Signal)
+			loss.Name, loss.Page, loss.Step, loss.Pos = b.ID, b.Page.ID, step(b.Panel), b.Pos
+			out = append(out, loss)
 		}
 	}
 	return out

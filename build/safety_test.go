@@ -59,6 +59,13 @@ func TestSafetyLosses(t *testing.T) {
 		{"a lower word with other words", "", "", "> **WARNING** Keep your hands out of the press.\n", "> **NOTICE** Keep both hands out of the press.\n", "panel a/ signal WARNING→NOTICE"},
 		{"one of two alike", "", "", "> **WARNING** Hot.\n\n> **WARNING** Hot.\n", "> **WARNING** Hot.\n", "panel a/ dropped Hot.→"},
 		{"a figure in a message has moved", "", "load = 4 N\n", "> **WARNING** It pulls with {= load}.\n", "> **WARNING** It pulls with {= load}.\n", ""},
+		{"another message in its place", "", "", "> **DANGER** The beam blinds you.\n", "> **DANGER** Keep your hands out.\n", "panel a/ dropped The beam blinds you.→"},
+		{"a message before it", "", "", "> **DANGER** The beam blinds you.\n", "> **DANGER** Keep your hands out.\n\n> **DANGER** The beam blinds you.\n", ""},
+		{"one of two gets a higher word", "", "", "> **WARNING** Hot plates burn.\n\n> **WARNING** Dust ignites.\n", "> **DANGER** Hot plates burn.\n\n> **WARNING** Dust ignites.\n", ""},
+		{"the first is gone, the second reworded", "", "", "> **WARNING** Keep your hands out of the press.\n\n> **WARNING** Keep both hands out of the press.\n", "> **WARNING** Keep both hands out of the press.\n",
+			"panel a/ dropped Keep your hands out of the press.→"},
+		{"the same words under two signal words", "", "", "> **WARNING** Hot.\n\n> **CAUTION** Hot.\n", "> **CAUTION** Hot.\n\n> **WARNING** Hot.\n", ""},
+		{"a figure has moved, and the message with it", "", "load = 4 N\n", "> **WARNING** It pulls with {= load}.\n\n## Two {#t}\n\nx\n", "x\n\n## Two {#t}\n\n> **WARNING** It pulls with {= load}.\n", ""},
 		{"another step", "", "", "> **WARNING** Hot.\n\n## Two {#t}\n\nx\n", "## Two {#t}\n\n> **WARNING** Hot.\n", ""},
 	} {
 		// A line of the new sheet takes the place of that of the same name.
