@@ -153,6 +153,12 @@ func (c *cursor) quoted() *syntax.Text {
 			return &syntax.Text{Value: b.String(), Pos: c.d.span(start, c.pos)}
 		case src[i] == '\\' && i+1 < c.end && (src[i+1] == '"' || src[i+1] == '\\'):
 			i++
+		case src[i] == '{' && i+1 < c.end && src[i+1] == '=' && src[i-1] != '\\':
+			// The quotes within a figure are its own.
+			if n := figureEnd(src[i:c.end]); n > 0 {
+				b.Write(src[i : i+n-1])
+				i += n - 1
+			}
 		}
 		b.WriteByte(src[i])
 	}

@@ -185,8 +185,16 @@ func (c *cursor) filled(what string) (string, []FilledPart) {
 	if !hasFigure(parts) {
 		return q.Value, nil
 	}
+	for i := range parts {
+		if parts[i].Expr < 0 {
+			parts[i].Text = escapes.Replace(parts[i].Text)
+		}
+	}
 	return q.Value, parts
 }
+
+// escapes are what stands for signs in a quoted text.
+var escapes = strings.NewReplacer(`\"`, `"`, `\\`, `\`)
 
 func unparen(x syntax.Expr) syntax.Expr {
 	for {
