@@ -2,6 +2,7 @@ package content
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/yuin/goldmark/ast"
 
