@@ -149,7 +149,7 @@ func TestLaserHazardPublished(t *testing.T) {
 	// the sum, for a small circle.
 	a := openBeam.with("diameter", .02, "permitted", 1000.0, "power", 10.0, "aperture", 1e-5)
 	root := math.Sqrt(4*10/(math.Pi*1000)-.02*.02/2) / (1e-3 / e)
-	check(t, m, "root of the squares", "public page on the nominal hazard distance with that form, after ANSI Z136 (seen)", num(a, "hazard_distance"), root, 1e-6)
+	check(t, m, "root of the squares", "public page on the nominal hazard distance with that form, calculator.academy (seen)", num(a, "hazard_distance"), root, 1e-6)
 	if sum := (math.Sqrt(4*10/(math.Pi*1000)) - .02/e) / (1e-3 / e); root < sum {
 		t.Errorf("%g is not the longer of the two, %g", root, sum)
 	}

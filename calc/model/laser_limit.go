@@ -27,7 +27,7 @@ import "math"
 //
 // Where two rows meet, the lower limit counts. From 1200 nm to 1400 nm the
 // third edition of IEC 60825-1 allows 8 + 10^(0.04 (λ - 1250)) for C₇ and adds a
-// limit for the cornea; 8, of the European directive, lies below both. Beyond
+// limit for the cornea; 8, of the European directive, keeps below both. Beyond
 // 1400 nm the circle is 1 mm up to 0.35 s, then 1.5 t^(3/8) mm, 3.5 mm from 10 s
 // on, and 11 mm from 0.1 mm of wavelength on.
 //
