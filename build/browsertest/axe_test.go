@@ -101,6 +101,7 @@ func TestAccessible(t *testing.T) {
 			t.Fatal(err)
 		}
 		p.goTo("file://" + file)
+		p.until("document.documentElement.classList.contains('laid')") // what scrolls is known then
 		p.run(string(script))
 		run(name, laptop, every)
 		switch filepath.Base(file) {
