@@ -53,7 +53,17 @@ func (c *chromium) hear(ev any) {
 	defer c.mu.Unlock()
 	switch ev := ev.(type) {
 	case *runtime.EventExceptionThrown:
-		c.wrong = append(c.wrong, "exception: "+ev.ExceptionDetails.Text)
+		text := ev.ExceptionDetails.Text
+		if e := ev.ExceptionDetails.Exception; e != nil {
+			text += " " + e.Description
+		}
+		c.wrong = append(c.wrong, "exception: "+text)
+	case *runtime.EventConsoleAPICalled:
+		said := "console: "
+		for _, a := range ev.Args {
+			said += string(a.Value) + " "
+		}
+		c.wrong = append(c.wrong, said)
 	case *log.EventEntryAdded:
 		if l := ev.Entry.Level; l == log.EntryLevelError || l == log.EntryLevelWarning {
 			c.wrong = append(c.wrong, string(l)+": "+ev.Entry.Text+" "+ev.Entry.URL)

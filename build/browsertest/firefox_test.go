@@ -136,8 +136,8 @@ func (f *firefox) listen() {
 		f.mu.Lock()
 		switch {
 		case a.Type == "event" && a.Method == "log.entryAdded":
-			var e struct{ Level, Text string }
-			if json.Unmarshal(a.Params, &e) == nil && (e.Level == "error" || e.Level == "warn") {
+			var e struct{ Level, Text, Type string }
+			if json.Unmarshal(a.Params, &e) == nil && (e.Level == "error" || e.Level == "warn" || e.Type == "console") {
 				f.wrong = append(f.wrong, e.Level+": "+e.Text)
 			}
 		case f.waiting[a.ID] != nil:
