@@ -43,6 +43,7 @@ func Record(dir string, opt Options) (int, diag.List, error) {
 	if list.HasErrors() {
 		return 0, list, nil
 	}
+	list, _ = accept(r, list, false, false) // what is accepted in writing needs no reading again
 	rows := recordRows(r.Result)
 	data, err := recordCSV(rows)
 	if err != nil {
