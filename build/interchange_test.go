@@ -132,7 +132,7 @@ func TestHowTo(t *testing.T) {
 	if len(h.Step) != 2 || h.Step[0].URL != "frame.html#join" || h.Step[1].Type != "HowToStep" {
 		t.Errorf("steps %+v", h.Step)
 	}
-	want := howToItem{"HowToSupply", "Screw, M6 x 12", "24"} // 16 in step 1, 8 in step 2
+	want := howToItem{"HowToSupply", "Screw, M6 x 12", "40"} // two to each of 16 brackets in step 1, 8 in step 2
 	found := false
 	for _, s := range h.Supply {
 		found = found || s == want
@@ -205,15 +205,15 @@ func TestPartsCSVTotals(t *testing.T) {
 	for _, row := range rows[1:] {
 		q, get, packs, price, total := number(row, "quantity"), number(row, "to get"), number(row, "packs"), number(row, "price"), number(row, "total price")
 		switch row[col["id"]] {
-		case "screw_m6x12": // 16 + 8 + 16 + 8 + 4 + 4 + 4 + 4 + 40 of the steps; four spare; packs of 50
+		case "screw_m6x12": // of the steps in the order of the pages, twelve of them for straps; four spare; packs of 50
 			seen++
 			pack := number(row, "pack")
-			if q != 16+8+16+8+4+4+4+4+40 || get != q+4 || packs != math.Ceil(get/pack) || math.Abs(total-packs*pack*price) > 0.005 {
+			if q != 32+8+16+8+4+4+2+4+4+40+4+12 || get != q+4 || packs != math.Ceil(get/pack) || math.Abs(total-packs*pack*price) > 0.005 {
 				t.Errorf("%v", row)
 			}
-		case "profile_30": // 4 of 760 mm, of 480 mm and of 540 mm
+		case "profile_30": // 4 of 700 mm, of 420 mm and of 540 mm
 			seen++
-			if math.Abs(q-7.12) > 1e-9 || math.Abs(total-7.12*price) > 0.005 {
+			if math.Abs(q-6.64) > 1e-9 || math.Abs(total-6.64*price) > 0.005 {
 				t.Errorf("%v", row)
 			}
 		case "lamp_200": // two, and one spare, sold singly
