@@ -1,7 +1,6 @@
 package theme
 
 import (
-	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -68,11 +67,6 @@ func (t *Theme) shell(v *view, s shell) ([]byte, error) {
 		Licence:   licenceText(cfg.Licence),
 		Checksum:  in.Checksum, Tool: in.Tool, Script: t.opt.Script,
 	}
-	index, err := v.index("index-of-sheets", s)
-	bar, err2 := v.index("bar-of-registers", s)
-	if err = errors.Join(err, err2); err != nil {
-		return nil, err
-	}
 	at := 0
 	for i, r := range in.Site.Releases {
 		if r == in.Release {
@@ -101,7 +95,7 @@ func (t *Theme) shell(v *view, s shell) ([]byte, error) {
 	d.Errata, d.R = v.errataHere(s), v.w.releaseWords()
 	d.Previous, d.Next = v.neighbours(s)
 	d.Report = v.reportHref(s.Sheet+" "+s.Title, s.Page, nil, nil)
-	sheet, err := v.write(d, string(index), string(bar))
+	sheet, err := v.write(d, v.sheets().at(v, s), v.bar().at(v, s))
 	if err != nil {
 		return nil, fmt.Errorf("sheet %s: %w", s.File, err)
 	}

@@ -1,7 +1,6 @@
 package theme
 
 import (
-	"html/template"
 	"path"
 	"slices"
 	"strconv"
@@ -32,9 +31,9 @@ type view struct {
 	links    map[any]*content.Link
 	parts    []*partTotal
 
-	indexes     map[string]func() (index, error)
-	derivations sync.Map // id → string; the same on every sheet
-	formulas    sync.Map // expression with its name → template.HTML
+	sheets, bar func() index // links on every sheet
+	derivations sync.Map     // id → string; the same on every sheet
+	formulas    sync.Map     // expression with its name → template.HTML
 }
 
 type viewOnce struct {
@@ -119,10 +118,7 @@ func newView(t *Theme, in *Input) *view {
 		}
 	}
 	v.parts = in.Manual.Totals(in.Result.Shown)
-	v.indexes = map[string]func() (index, error){}
-	for _, tmpl := range []string{"index-of-sheets", "bar-of-registers"} {
-		v.indexes[tmpl] = sync.OnceValues(func() (index, error) { return v.writeIndex(tmpl) })
-	}
+	v.sheets, v.bar = sync.OnceValue(v.writeSheets), sync.OnceValue(v.writeBar)
 	return v
 }
 
@@ -213,13 +209,8 @@ type index struct {
 	tail  string
 }
 
-// index is the index of sheets, or the links of the bar, with the mark on the
-// sheet that is here.
-func (v *view) index(tmpl string, here shell) (template.HTML, error) {
-	x, err := v.indexes[tmpl]()
-	if err != nil {
-		return "", err
-	}
+// at is the list as it stands on a sheet, which it marks.
+func (x index) at(v *view, here shell) string {
 	links, cover := x.pages, ""
 	if len(links) > indexAll {
 		at := 0
@@ -231,27 +222,39 @@ func (v *view) index(tmpl string, here shell) (template.HTML, error) {
 		links, cover = links[from:min(len(links), from+2*indexNear+1)], x.cover
 	}
 	s := x.head + cover + strings.Join(links, "") + x.tail
-	link := `<a href="` + esc(here.File) + `"`
-	return template.HTML(strings.Replace(s, link, link+` aria-current="page"`, 1)), nil
+	link := `<a href="` + escHref(here.File) + `"`
+	return strings.Replace(s, link, link+` aria-current="page"`, 1)
 }
 
-func (v *view) writeIndex(tmpl string) (index, error) {
-	pages := append([]sheetRef{{Mark: "0", Title: v.w.Cover, Href: "index.html"}}, v.refsOf(v.in.Manual.Pages)...)
-	s, err := v.t.execute(tmpl, struct {
-		W                *words
-		Pages, Registers []sheetRef
-	}{v.w, pages, v.registers()})
-	if err != nil {
-		return index{}, err
+// writeSheets writes the index of sheets. A preview writes it with every save.
+func (v *view) writeSheets() index {
+	item := func(r sheetRef) string {
+		return `<li><a href="` + escHref(r.Href) + `"><span>` + esc(r.Mark) + `</span> ` + esc(r.Title) + `</a></li>`
 	}
-	const start, end, link = "<ol>", "</ol>", "</li>"
-	head, rest, _ := strings.Cut(string(s), start)
-	list, tail, ok := strings.Cut(rest, end)
-	if !ok { // no list of pages, as in the bar
-		return index{head: string(s)}, nil
+	x := index{
+		head:  "<h2>" + esc(v.w.Sheets) + "</h2>\n<ol>",
+		cover: item(sheetRef{Mark: "0", Title: v.w.Cover, Href: "index.html"}),
+		tail:  "</ol>\n<h2>" + esc(v.w.Registers) + "</h2>\n<ol>",
 	}
-	links := strings.SplitAfter(list, link)
-	return index{head + start, links[0], links[1 : len(links)-1], end + tail}, nil
+	for _, p := range v.in.Manual.Pages {
+		x.pages = append(x.pages, item(v.pageRef(p)))
+	}
+	for _, r := range v.registers() {
+		x.tail += item(r)
+	}
+	x.tail += "</ol>\n"
+	return x
+}
+
+// writeBar writes the links to registers in the bar.
+func (v *view) writeBar() index {
+	var x index
+	for _, r := range v.registers() {
+		if r.Short != "" {
+			x.head += `<a href="` + escHref(r.Href) + `">` + esc(r.Short) + `</a>`
+		}
+	}
+	return x
 }
 
 func (v *view) pageRef(p *content.Page) sheetRef {
