@@ -35,6 +35,7 @@ type Server struct {
 	site    *build.Site // the last one that could be built; nil before
 	version string      // of site
 	style   string      // names the style sheet of site
+	inView  string      // the page that was asked for last: the one that its author looks at
 	report  string      // why the present files cannot be published; "" if they can
 	changed chan struct{}
 
@@ -68,6 +69,10 @@ func (s *Server) Show(site *build.Site, report string) {
 	defer s.mu.Unlock()
 	if site != nil {
 		s.site, s.version, s.style = site, version, style
+		// It is made while the browser hears of it and asks.
+		if page := s.inView; page != "" {
+			go site.Make(page)
+		}
 	}
 	s.report = report
 	close(s.changed)
@@ -193,6 +198,9 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 	}
 	kind := typeOf(name)
 	if kind == htmlType {
+		s.mu.Lock()
+		s.inView = name
+		s.mu.Unlock()
 		// An open page asks whether it is still the same.
 		tag := shortSum(data)
 		w.Header().Set("ETag", `"`+tag+`"`)
