@@ -40,6 +40,7 @@ func pages(t *testing.T, dir string, folders ...string) (list []string) {
 // drawings in it, finds nothing on any page: of the release that is
 // coming, of one that is out, of the pages that lead to the current one.
 func TestHTML(t *testing.T) {
+	t.Parallel()
 	jar := checker(t, "vnu-jar/build/dist/vnu.jar")
 	java := program(t, "java")
 	dir := demonstration(t)

@@ -9,6 +9,7 @@ import (
 // In the end the sheet is as it would be without that, and one that is entered
 // in its midst is so from the start.
 func TestLaidLate(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	inEach(t, func(t *testing.T, p *tab) {
 		page := serve(t, dir) + rc + "recoater.html"

@@ -17,6 +17,7 @@ import (
 // console: no error, no warning, no message. The passages to the current
 // release are left out: they hold no script and go on at once.
 func TestQuietFromDisk(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	loud := filepath.Join(t.TempDir(), "loud.html")
 	text := `<!doctype html><title>a</title><script>console.log("said in passing"); throw new Error("thrown")</script>`
@@ -45,6 +46,7 @@ func TestQuietFromDisk(t *testing.T) {
 
 // Nothing runs out of its sheet sideways, on a phone, a tablet and a laptop.
 func TestWithinTheSheet(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	c := startChromium(t).(*chromium)
 	p := &tab{t: t, engine: c}
@@ -98,6 +100,7 @@ func oneSpaced(s string) string { return strings.Join(strings.Fields(s), " ") }
 // What is folded on the screen stands open on paper, where nobody can open it;
 // no heading, head of a table or signal word is the last line of a sheet.
 func TestFoldedAndKeptOnPaper(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	foot := regexp.MustCompile(`^\d+ / \d+$|^Fenbank bench sinterer · Release `)
 	inEach(t, func(t *testing.T, p *tab) {

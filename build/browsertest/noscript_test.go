@@ -15,6 +15,7 @@ import (
 // heading that opens by itself, figures open their derivations, and what needs
 // a script says so.
 func TestWithoutScripts(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	c := startChromium(t).(*chromium)
 	p := &tab{t: t, engine: c}
@@ -83,7 +84,8 @@ func TestWithoutScripts(t *testing.T) {
 // the page stops it: neither within the page, nor as an address, nor from
 // another host.
 func TestForeignScript(t *testing.T) {
-	dir := demonstration(t)
+	t.Parallel()
+	dir := ownCopy(t)
 	file := filepath.Join(dir, rc, "frame.html")
 	page, err := os.ReadFile(file)
 	if err != nil {

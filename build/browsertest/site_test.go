@@ -1,6 +1,8 @@
 package browsertest
 
 import (
+	"context"
+	"log"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -8,28 +10,65 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 
 	"workings/build"
 )
 
-// demonstration publishes the demonstration manual once for a test.
+// demonstration gives the folder of the published demonstration manual, which
+// is made once and which no test may change.
 func demonstration(t *testing.T) (dir string) {
 	t.Helper()
-	src, closeDir, err := build.OpenDir("../../testdata/fenbank")
+	dir, err := published()
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer closeDir()
-	site, list := build.Build(src, build.Options{Tool: build.Tool{Name: "workings", Version: "test"}})
-	if site == nil {
-		t.Fatal(list)
-	}
+	return dir
+}
+
+var published = sync.OnceValues(func() (string, error) {
+	dir := filepath.Join(temp, "site")
+	return dir, publish("../../testdata/fenbank", dir)
+})
+
+// ownCopy is a demonstration that a test may change.
+func ownCopy(t *testing.T) (dir string) {
+	t.Helper()
 	dir = filepath.Join(t.TempDir(), "site")
-	if err := site.Write(dir); err != nil {
+	if err := os.CopyFS(dir, os.DirFS(demonstration(t))); err != nil {
 		t.Fatal(err)
 	}
 	return dir
+}
+
+// temp is a folder for all tests.
+var temp string
+
+func TestMain(m *testing.M) {
+	dir, err := os.MkdirTemp("", "browsertest")
+	if err != nil {
+		log.Fatal(err)
+	}
+	temp = dir
+	status := m.Run()
+	os.RemoveAll(temp)
+	os.Exit(status)
+}
+
+// publish publishes the manual in a folder.
+func publish(from, to string) error {
+	src, closeDir, err := build.OpenDir(from)
+	if err != nil {
+		return err
+	}
+	defer closeDir()
+	_, list, err := build.Publish(context.Background(), src, to, build.Options{Tool: build.Tool{Name: "workings", Version: "test"}})
+	if err == nil && list.HasErrors() {
+		err = list
+	}
+	return err
 }
 
 const (
@@ -57,6 +96,7 @@ func (p *tab) typeInto(field, text string) {
 // A builder ticks steps and fills in the check sheet, on a server: it stays,
 // goes out as files, comes back in, and belongs to the release.
 func TestBuilder(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	inEach(t, func(t *testing.T, p *tab) {
 		base := serve(t, dir)
@@ -183,6 +223,7 @@ func TestBuilder(t *testing.T) {
 // From a disk, by double-click: what is kept stays on its sheet, search finds
 // by keyboard, the chooser leads to the same sheet of another release.
 func TestFromDisk(t *testing.T) {
+	t.Parallel()
 	base := "file://" + demonstration(t)
 	inEach(t, func(t *testing.T, p *tab) {
 		p.goTo(base + rc + "recoater.html")
@@ -224,7 +265,8 @@ func TestFromDisk(t *testing.T) {
 
 // The words of the search are found whatever their case and marks.
 func TestSearchFolds(t *testing.T) {
-	dir := demonstration(t)
+	t.Parallel()
+	dir := ownCopy(t)
 	page, err := os.ReadFile(dir + rc + "frame.html")
 	if err != nil {
 		t.Fatal(err)
@@ -255,6 +297,7 @@ func TestSearchFolds(t *testing.T) {
 // On paper every sheet names the release and its checksum; the workings come
 // only where they are shown.
 func TestPaper(t *testing.T) {
+	t.Parallel()
 	pdftotext := program(t, "pdftotext")
 	base := serve(t, demonstration(t))
 	inEach(t, func(t *testing.T, p *tab) {
@@ -312,11 +355,15 @@ func TestPaper(t *testing.T) {
 
 // A release that is kept is not swapped for a new one until that is taken.
 func TestKept(t *testing.T) {
-	dir := demonstration(t)
+	t.Parallel()
+	first := demonstration(t)
+	other := anotherEdition(t, "A frame of another make")
 	inEach(t, func(t *testing.T, p *tab) {
-		t.Cleanup(func() { publishAgain(t, dir, "") })
-		publishAgain(t, dir, "")
-		web := httptest.NewServer(http.FileServer(http.Dir(dir)))
+		var now atomic.Value // the folder that is served
+		now.Store(first)
+		web := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			http.FileServer(http.Dir(now.Load().(string))).ServeHTTP(w, r)
+		}))
 		closeWeb := func() {
 			web.CloseClientConnections()
 			web.Close()
@@ -325,7 +372,7 @@ func TestKept(t *testing.T) {
 		p.goTo(web.URL + rc + "frame.html")
 		p.until("navigator.serviceWorker.controller && caches.keys().then((k) => k.length > 1)")
 		// The site changes: the page stays, and the new one is offered.
-		publishAgain(t, dir, "A frame of another make")
+		now.Store(other)
 		p.goTo(web.URL + rc + "frame.html")
 		if value[bool](p, "document.body.textContent.includes('another make')") {
 			t.Error("the page was swapped without a word")
@@ -348,33 +395,24 @@ func TestKept(t *testing.T) {
 	})
 }
 
-// publishAgain publishes the demonstration with another summary of a page.
-func publishAgain(t *testing.T, dir, title string) {
+// anotherEdition publishes the demonstration with a line more on one page.
+func anotherEdition(t *testing.T, line string) (dir string) {
 	t.Helper()
 	src := t.TempDir()
 	if err := os.CopyFS(src, os.DirFS("../../testdata/fenbank")); err != nil {
 		t.Fatal(err)
 	}
-	if title != "" {
-		file := filepath.Join(src, "pages", "20-frame.md")
-		text, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(file, append(text, []byte("\n"+title+".\n")...), 0o644); err != nil {
-			t.Fatal(err)
-		}
+	file := filepath.Join(src, "pages", "20-frame.md")
+	text, err := os.ReadFile(file)
+	if err == nil {
+		err = os.WriteFile(file, append(text, []byte("\n"+line+".\n")...), 0o644)
 	}
-	opened, closeDir, err := build.OpenDir(src)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer closeDir()
-	site, list := build.Build(opened, build.Options{Tool: build.Tool{Name: "workings", Version: "test"}})
-	if site == nil {
-		t.Fatal(list)
-	}
-	if err := site.Write(dir); err != nil {
+	dir = filepath.Join(t.TempDir(), "site")
+	if err := publish(src, dir); err != nil {
 		t.Fatal(err)
 	}
+	return dir
 }
