@@ -35,7 +35,7 @@ func TestLaserLimitPublished(t *testing.T) {
 	check(t, m, "785 nm, nearly 10 s", bench, at(785*nm, 10-1e-9, "exposure"), 149.7166, 2e-5) // rounded on the way
 	check(t, m, "852 nm, nearly 10 s", bench, at(852*nm, 10-1e-9, "exposure"), 203.8296, 2e-5)
 
-	const note = "ICNIRP 2013 and IEC 60825-1:2014 in a design note that transcribes their tables, public repository (seen)"
+	const note = "ICNIRP 2013 and IEC 60825-1:2014 in a design note that copies their tables, public repository (seen)"
 	check(t, m, "1030 nm, C4", note, at(1030*nm, 100, "irradiance"), 45.7, 1e-3)
 	check(t, m, "1064 nm, longer", note, at(1064*nm, 100, "irradiance"), 50, 1e-9)
 	check(t, m, "1064 nm, class 1", note, at(1064*nm, 100, "through"), 1.9e-3, 0.02)

@@ -37,7 +37,7 @@ import "math"
 // Source: directive 2006/25/EC, annex II, tables 2.2, note b, and 2.5, in the
 // French labour code, book IV, title V, annex II (seen: below 10 s, factors);
 // ICNIRP, Health Physics 105 (2013) 271, tables 5 and 8, and IEC 60825-1:2014,
-// table A.1, in a note that transcribes them (seen; its rows for 400 nm to
+// table A.1, in a note that copies them (seen; its rows for 400 nm to
 // 1400 nm say of themselves that they come from memory and were checked for
 // consistency); blue light from 10 s on from memory.
 func LaserLimit(wavelength, t float64) (E, H, aperture float64, err error) {
@@ -133,7 +133,7 @@ var limitModels = []Spec{{
 		"aperture = 11 mm # from 0.1 mm on",
 		"through = irradiance * pi / 4 * aperture^2",
 	},
-	Source: "directive 2006/25/EC, annex II, tables 2.2 and 2.5 in the French labour code (seen); ICNIRP 2013, tables 5 and 8, and IEC 60825-1:2014, table A.1, in a note that transcribes them (seen); blue light from 10 s on from memory",
+	Source: "directive 2006/25/EC, annex II, tables 2.2 and 2.5 in the French labour code (seen); ICNIRP 2013, tables 5 and 8, and IEC 60825-1:2014, table A.1, in a note that copies them (seen); blue light from 10 s on from memory",
 	Range:  "one continuous beam, straight into the eye; from 1200 nm to 1400 nm the lower factor 8 of the directive stays, where the third edition of IEC 60825-1 allows more; " + laserBeyond,
 	Fn: func(in *In, out *Out) error {
 		wavelength, t := in.Num("wavelength"), in.Num("time")

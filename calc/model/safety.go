@@ -144,7 +144,7 @@ func levelOfRate(rate float64) int {
 // annexKLife gives the life of a channel, in years, from which table K.1 of the
 // standard reaches the level that table 6 gives to the whole band: low, medium,
 // high. Below it the rate of the band's beginning belongs to the level before.
-// Source: rates of ISO 13849-1, table K.1, seen in a transcription of AS
+// Source: rates of ISO 13849-1, table K.1, seen in a copied text of AS
 // 4024.1503, the same text (its letters contradict its rates and are not used).
 var annexKLife = map[string]map[int][4]float64{
 	"2": {2: {0, 5.6, 16, 36}, 3: {0, 5.6, 16, 36}},

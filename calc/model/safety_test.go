@@ -19,12 +19,12 @@ func TestInterlockPublished(t *testing.T) {
 	near(t, "capped at 100 years", value(t, o, "channel"), 100*year, 1e-12)
 	near(t, "mission time", value(t, o, "replace_after"), 20*year, 1e-12)
 
-	checkAbs(t, "interlock", "RH2", "ISO 13849-1, annex D.2: 3 and 100 years give 66, cut off (seen in a transcription of AS 4024.1503)", TwoChannels(3, 100), 66.5, .5)
+	checkAbs(t, "interlock", "RH2", "ISO 13849-1, annex D.2: 3 and 100 years give 66, cut off (seen in a copied text of AS 4024.1503)", TwoChannels(3, 100), 66.5, .5)
 	board := map[string]any{"edition": "2015", "category": "B", "days": 220.0, "daily": 8 * hour, "cycle": 10.0,
 		"b10d": []float64{20e6, 20e6, 20e6, 20e6, 2e6}, "coverage": 0.0,
 		"other": []float64{1142 * year, 1142 * year, 22831 * year, 22831 * year, 22831 * year, 22831 * year, 22831 * year, 11416 * year, 11416 * year, 11416 * year, 11416 * year}, "coverage_other": 0.0}
 	parts := called(t, "interlock", board)
-	const annexD = "ISO 13849-1, annex D.1, parts of a circuit board (seen in a transcription of AS 4024.1503)"
+	const annexD = "ISO 13849-1, annex D.1, parts of a circuit board (seen in a copied text of AS 4024.1503)"
 	check(t, "interlock", "board, operations", annexD, value(t, parts, "operations"), 633600, 1e-12)
 	check(t, "interlock", "board, years", annexD, value(t, parts, "channel")/year, 21.43, 3e-4)
 	relay, _ := WearLife(20e6, 633600)
@@ -38,14 +38,14 @@ func TestInterlockPublished(t *testing.T) {
 	for a, want := range map[float64]float64{3: 3.80e-5, 5.1: 2.24e-5, 10: 1.14e-5, 20: 5.71e-6, 30: 3.80e-6, 47: 2.43e-6, 75: 1.52e-6, 100: 1.14e-6} {
 		// a part of b10d that gives just that life
 		o := called(t, "interlock", with(valve, "b10d", a*.1*2534400*1.0000000001))
-		check(t, "interlock", fmt.Sprintf("RH4 %g a", a), "ISO 13849-1, table K.1, category B (seen in a transcription of AS 4024.1503)", value(t, o, "failure_rate")*hour, want, 5e-3)
+		check(t, "interlock", fmt.Sprintf("RH4 %g a", a), "ISO 13849-1, table K.1, category B (seen in a copied text of AS 4024.1503)", value(t, o, "failure_rate")*hour, want, 5e-3)
 	}
 }
 
 func TestLevelOfSingleChannel(t *testing.T) {
 	const d, e = 4, 5
 	// Table 6 gives whole bands one level, annex K each life its own.
-	const annexK = "ISO 13849-1, table K.1, categories B and 1: level by the rate (rates seen in a transcription of AS 4024.1503)"
+	const annexK = "ISO 13849-1, table K.1, categories B and 1: level by the rate (rates seen in a copied text of AS 4024.1503)"
 	for _, c := range []struct {
 		category string
 		years    float64
@@ -95,9 +95,9 @@ func TestLevelOfSingleChannel(t *testing.T) {
 
 func TestAnnexK(t *testing.T) {
 	// Dangerous failures an hour by table K.1, to the row of 47 years (the
-	// transcription loses a row after it): category 2 at low and medium
+	// copied text loses a row after it): category 2 at low and medium
 	// coverage, category 3 at low and medium.
-	const annexK = "ISO 13849-1, table K.1, rates (seen in a transcription of AS 4024.1503), lower of their level and table 6"
+	const annexK = "ISO 13849-1, table K.1, rates (seen in a copied text of AS 4024.1503), lower of their level and table 6"
 	for _, row := range [][5]float64{
 		{3, 2.58e-5, 1.99e-5, 1.26e-5, 6.09e-6}, {3.3, 2.33e-5, 1.79e-5, 1.13e-5, 5.41e-6}, {3.6, 2.13e-5, 1.62e-5, 1.03e-5, 4.86e-6}, {3.9, 1.95e-5, 1.48e-5, 9.37e-6, 4.40e-6},
 		{4.3, 1.76e-5, 1.33e-5, 8.36e-6, 3.89e-6}, {4.7, 1.60e-5, 1.20e-5, 7.58e-6, 3.48e-6}, {5.1, 1.47e-5, 1.10e-5, 6.91e-6, 3.15e-6}, {5.6, 1.33e-5, 9.87e-6, 6.21e-6, 2.83e-6},
@@ -145,7 +145,7 @@ func TestPerformanceLevel(t *testing.T) {
 		{"4", .98, [3]int{0, 0, 0}}, {"4", .99, [3]int{0, 0, e}},
 	} {
 		for i, years := range []float64{3, 10, 30} {
-			const table6 = "ISO 13849-1, table 6, as table 7 of AS 4024.1503 (seen in a transcription); what it does not cover is none, category B at most b"
+			const table6 = "ISO 13849-1, table 6, as table 7 of AS 4024.1503 (seen in a copied text); what it does not cover is none, category B at most b"
 			check(t, "interlock", fmt.Sprintf("table 6 category %s, coverage %g, %g a", row.category, row.dc, years), table6, float64(PerformanceLevel(row.category, years*year, row.dc)), float64(row.want[i]), 0)
 		}
 		if got := PerformanceLevel(row.category, 2.99*year, row.dc); got != 0 {
