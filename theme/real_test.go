@@ -67,10 +67,11 @@ mark 4.5 kg "two hands"
 `,
 }
 
-func realInput(t testing.TB) *Input {
+// computed reads and computes a manual, given as text by path.
+func computed(t testing.TB, files map[string]string) (*content.Manual, *calc.Result) {
 	t.Helper()
 	fsys := fstest.MapFS{}
-	for name, text := range everything {
+	for name, text := range files {
 		fsys[name] = &fstest.MapFile{Data: []byte(text)}
 	}
 	m, list := content.Load(fsys, content.Options{})
@@ -85,6 +86,12 @@ func realInput(t testing.TB) *Input {
 	if err := list.Err(); err != nil {
 		t.Fatal(err)
 	}
+	return m, r
+}
+
+func realInput(t testing.TB) *Input {
+	t.Helper()
+	m, r := computed(t, everything)
 	rel := &Release{Name: "1.0", Dir: "1.0", Date: "2026-05-01", Status: Current, Pages: map[string]string{"start": "Start", "frame": "Frame"}}
 	return &Input{Site: &Site{Title: "Trial press", Releases: []*Release{rel}}, Release: rel, Manual: m, Result: r, Checksum: "0123456789ab", Tool: "workings"}
 }

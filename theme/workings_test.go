@@ -3,37 +3,18 @@ package theme
 import (
 	"strings"
 	"testing"
-	"testing/fstest"
-
-	"workings/calc"
-	"workings/content"
 )
 
 // TestRecordOnce: the formulas of a model stand once on a sheet for a call of
 // it, in the workings of its record, where several of its results are shown;
 // the one result that a sheet shows has them itself.
 func TestRecordOnce(t *testing.T) {
-	fsys := fstest.MapFS{}
-	for name, text := range map[string]string{
+	m, r := computed(t, map[string]string{
 		"manual.toml":     "title = \"Trial oven\"\nrelease = \"1.0\"\n",
 		"design.calc":     "wall = heat_lag(thickness: 30 mm, conductivity: 0.04 W/(m*K), density: 60 kg/m^3, specific_heat: 800 J/(kg*K), h: 8 W/(m^2*K))\n",
 		"pages/10-one.md": "# One\n\nThe wall is through in {= wall.time in min }, which is {= wall.time in s }.\n",
 		"pages/20-two.md": "# Two\n\nThe wall is through in {= wall.time in min }, its surface in {= wall.film_time in min }.\n",
-	} {
-		fsys[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	m, list := content.Load(fsys, content.Options{})
-	if err := list.Err(); err != nil {
-		t.Fatal(err)
-	}
-	p, list := calc.Compile(m.Input())
-	if err := list.Err(); err != nil {
-		t.Fatal(err)
-	}
-	r, list := p.Run()
-	if err := list.Err(); err != nil {
-		t.Fatal(err)
-	}
+	})
 	rel := &Release{Name: "1.0", Dir: "1.0", Status: Current, Pages: map[string]string{"one": "One", "two": "Two"}}
 	files := sheets(t, &Input{Site: &Site{Title: "Trial oven", Releases: []*Release{rel}}, Release: rel, Manual: m, Result: r, Tool: "workings"})
 	for file, want := range map[string]map[string]int{
