@@ -14,6 +14,7 @@ import (
 	"workings/calc"
 	"workings/calc/unit"
 	"workings/content"
+	"workings/theme"
 )
 
 // Files of a release that other programs read, beside figures.json and parts.csv.
@@ -280,7 +281,7 @@ func sitemap(address string, paths []string) ([]byte, error) {
 	}{}
 	base := strings.TrimSuffix(address, "/") + "/"
 	for _, p := range paths {
-		if strings.HasSuffix(p, ".html") {
+		if strings.HasSuffix(p, ".html") && !strings.HasSuffix(p, theme.WorkingsSuffix) {
 			set.URL = append(set.URL, entry{base + strings.TrimSuffix(p, "index.html")})
 		}
 	}

@@ -255,9 +255,15 @@ func releaseJobs(t *theme.Theme, site *Site, in *theme.Input, r *Release, tool T
 			return withHowTo(page, r, p)
 		}})
 	}
+	for _, p := range r.Manual.Pages {
+		if theme.HasWorkings(p) {
+			jobs = append(jobs, job{dir + p.ID + theme.WorkingsSuffix, func() ([]byte, error) { return t.Workings(in, p) }})
+		}
+	}
 	jobs = append(jobs,
 		sheet("whole.html", t.Whole),
 		sheet("figures.html", t.Figures),
+		sheet("figures"+theme.WorkingsSuffix, t.OtherWorkings),
 		sheet(SearchFile, t.Search),
 		sheet("index.html", t.Index),
 		sheet("parts.html", t.Parts),

@@ -417,10 +417,11 @@ func bar(part, lo, hi float64) template.HTML {
 }
 
 func (v *view) entryHref(name string) string {
-	if v.in.Result.Figure(name) == nil {
+	f := v.in.Result.Figure(name)
+	if f == nil {
 		return ""
 	}
-	return "figures.html#" + figureID(name)
+	return v.workingsHref(f)
 }
 
 func (v *view) limitSide(l *LimitText) *limitSide {

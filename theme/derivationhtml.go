@@ -64,19 +64,6 @@ func escHref(s string) string {
 	return esc(s)
 }
 
-// derivationHTML is a derivation under an id, with its head.
-func (v *view) derivationHTML(id string, d derivation) string {
-	b := newHTML()
-	b.put(`<header><h3 id="`, esc(id), `-h">`)
-	if d.Name != "" {
-		b.put(`<span class="name">`, string(breakable(d.Name)), `</span> `)
-	}
-	b.put(`<span class="value">`, esc(d.Value), `</span></h3><button type="button" class="close" popovertarget="`, esc(id),
-		`" popovertargetaction="hide" aria-label="`, esc(v.w.Close), "\">×</button></header>\n")
-	v.derivationBody(b, d)
-	return b.take()
-}
-
 // derivationBody writes a derivation without its head.
 func (v *view) derivationBody(b *htmlWriter, d derivation) {
 	w := v.w
@@ -95,11 +82,7 @@ func (v *view) derivationBody(b *htmlWriter, d derivation) {
 	}
 	if r := d.Record; r != nil {
 		b.source(w.OneOf)
-		if r.Popover != "" {
-			b.put(`<button type="button" class="open" popovertarget="`, esc(r.Popover), `">`, esc(r.Name), `</button>`)
-		} else {
-			b.link(r.Href, esc(r.Name))
-		}
+		b.link(r.Href, esc(r.Name))
 		b.put("</p>\n")
 	}
 	for _, m := range d.Models {

@@ -452,13 +452,13 @@ func (d *drafter) dimension(a, z px, text string, x *content.Shape) {
 	}
 }
 
-// figureHref is where the figure of a shape has its entry: its derivation.
+// figureHref leads to the derivation of the figure of a shape.
 func (v *view) figureHref(x *content.Shape) string {
 	if x.Line.Value < 0 {
 		return ""
 	}
 	if s := v.in.Result.Shown(x.Line.Value); s != nil && s.Figure != nil {
-		return "figures.html#" + figureID(s.Figure.Name)
+		return v.workingsHref(s.Figure)
 	}
 	return ""
 }

@@ -18,10 +18,11 @@ func (t *Theme) Page(in *Input, p *content.Page) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	v.open.Store(p, r.toOpen)
 	return t.shell(v, shell{
 		File: p.ID + ".html", Page: p, Sheet: strconv.Itoa(v.sheet[p.ID]),
 		Title: v.title(p), Description: firstOf(p.Data.Summary, p.Summary, in.Site.Summary),
-		Main: append(main, r.appendix()...), Steps: v.stepRefs(p),
+		Main: main, Steps: v.stepRefs(p),
 	})
 }
 
@@ -30,20 +31,16 @@ func (t *Theme) Whole(in *Input) ([]byte, error) {
 	v := t.view(in)
 	var parts []string // joined at once: together they are large
 	parts = append(parts, v.wholeCover())
-	all := &pageWriter{v: v, wanted: map[string]bool{}}
 	for _, p := range in.Manual.Pages {
 		r := newPageWriter(v, p, true)
-		r.wanted = all.wanted // each derivation once
 		body, err := r.sheet()
 		if err != nil {
 			return nil, err
 		}
-		all.toOpen = append(all.toOpen, r.toOpen...)
 		id := esc(p.ID + "/")
 		parts = append(parts, "<section class=\"page\" id=\""+id+"\" aria-labelledby=\""+id+"title\">\n")
 		parts = append(append(parts, body...), "</section>\n")
 	}
-	parts = append(parts, all.appendix()...)
 	return t.shell(v, shell{File: "whole.html", Sheet: "W", Title: v.w.WholeTitle, Description: v.w.WholeLead, Main: parts})
 }
 
@@ -70,8 +67,8 @@ func (v *view) wholeCover() string {
 	return b.take()
 }
 
-// sheet is a page with its title and facts, in parts, and the derivations it
-// shows gathered in r.toOpen.
+// sheet is a page with its title and facts, in parts. The derivations it leads
+// to are gathered in r.toOpen.
 func (r *pageWriter) sheet() ([]string, error) {
 	title, err := r.title()
 	if err != nil {

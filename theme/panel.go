@@ -126,5 +126,5 @@ func (r *pageWriter) shown(s *calc.Shown) string {
 	if s.Figure == nil || r.inLink > 0 {
 		return text
 	}
-	return r.button(r.wantFigure(s.Figure), text)
+	return r.open(r.wantFigure(s.Figure), text)
 }

@@ -173,7 +173,7 @@ func (v *view) cutText(c *content.Cut) string {
 	return v.shownText(res.Shown(c.Pieces)) + nbsp + "×" + nbsp + v.shownText(res.Shown(c.Each))
 }
 
-// linked is a text whose figures lead to their entries.
+// linked is a text whose figures lead to their derivations.
 func (v *view) linked(parts []content.FilledPart, plain string) template.HTML {
 	if len(parts) == 0 {
 		return template.HTML(esc(plain))
@@ -187,7 +187,7 @@ func (v *view) linked(parts []content.FilledPart, plain string) template.HTML {
 		s := v.in.Result.Shown(p.Expr)
 		text := setQuantity(v.shownText(s))
 		if s != nil && s.Figure != nil {
-			text = `<a href="figures.html#` + esc(figureID(s.Figure.Name)) + `">` + text + `</a>`
+			text = `<a href="` + escHref(v.workingsHref(s.Figure)) + `">` + text + `</a>`
 		}
 		if s != nil && s.Expr != nil && s.Expr.Spread {
 			if x := v.shownSpread(s); x != "" {

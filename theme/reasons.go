@@ -40,7 +40,7 @@ func (t *Theme) Reasons(in *Input) ([]byte, error) {
 			continue
 		}
 		row := reasonRow{
-			Name: f.Name, Caption: f.Caption, Href: "figures.html#" + figureID(f.Name),
+			Name: f.Name, Caption: f.Caption, Href: v.workingsHref(f),
 			Value: v.figureText(f), Old: was[f.Name], Because: f.Because, Pages: v.refsOf(v.shownOn[f.Name]),
 		}
 		if row.Old == "" { // what has not changed is not among the changes

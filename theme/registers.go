@@ -3,6 +3,7 @@ package theme
 import (
 	"html/template"
 	"sort"
+	"strconv"
 	"strings"
 
 	"workings/calc"
@@ -131,15 +132,6 @@ func (v *view) messageHTML(l *calc.Limit) template.HTML {
 	return template.HTML(b.String())
 }
 
-// figureRow is one entry of the register of figures.
-type figureRow struct {
-	ID, Name, Caption, Value, Spread string
-	Source                           string
-	Pages                            []sheetRef
-	Body                             template.HTML
-	Field                            bool
-}
-
 type figureGroup struct {
 	title, id string
 	page      *sheetRef
@@ -158,36 +150,32 @@ func (g *figureGroup) head(w *words) string {
 	return b.take()
 }
 
-// write writes an entry.
-func (g *figureGroup) write(w *words, r figureRow) {
+// write writes an entry, which leads to the figure's derivation.
+func (g *figureGroup) write(v *view, f *calc.Figure) {
 	b, class := newHTML(), ""
-	if r.Field {
+	if f.Parent != nil {
 		class = " field"
 	}
-	b.put(`<details class="entry-row`, class, `" id="`, esc(r.ID), `"><summary><span class="name">`, string(breakable(r.Name)),
-		`</span><span class="value">`, esc(r.Value), `</span><span class="cap">`, esc(r.Caption), `</span>`)
-	if len(r.Pages) > 0 {
-		b.put(`<span class="on">`, esc(w.Sheet), ` `)
-		for i, p := range r.Pages {
+	b.put(`<div class="entry-row`, class, `" id="`, esc(figureID(f.Name)), `"><span class="name">`, string(breakable(f.Name)),
+		`</span><span class="value">`, figLink(v.workingsHref(f), esc(v.figureText(f))), `</span><span class="cap">`, esc(f.Caption))
+	if f.From != "" {
+		b.put(` <span class="from">`, esc(f.From), `</span>`)
+	}
+	b.put(`</span>`)
+	if on := v.shownOn[f.Name]; len(on) > 0 {
+		b.put(`<span class="on">`, esc(v.w.Sheet), ` `)
+		for i, p := range on {
 			b.comma(i)
-			b.put(esc(p.Mark))
+			b.link(p.ID+".html", strconv.Itoa(v.sheet[p.ID]))
 		}
 		b.put(`</span>`)
 	}
-	b.put("</summary>\n", `<div class="workings">`, string(r.Body))
-	if len(r.Pages) > 0 {
-		b.source(w.ShownOn)
-		for i, p := range r.Pages {
-			b.comma(i)
-			b.link(p.Href, esc(p.Mark)+" "+esc(p.Title))
-		}
-		b.put("</p>")
-	}
-	b.put("</div></details>\n")
+	b.put("</div>\n")
 	g.rows = append(g.rows, b.take())
 }
 
-// Figures renders the index of figures and parameters, each with its derivation.
+// Figures renders the index of figures and parameters, each of which leads to
+// its derivation.
 func (t *Theme) Figures(in *Input) ([]byte, error) {
 	v := t.view(in)
 	groups := map[string]*figureGroup{}
@@ -226,21 +214,7 @@ func (t *Theme) Figures(in *Input) ([]byte, error) {
 		if g.title == "" {
 			g.title = f.Block
 		}
-		var d derivation
-		if f.Def == nil && f.Parent != nil {
-			d = v.deriveField(f, recordRef{Name: f.Parent.Name, Href: "#" + figureID(f.Parent.Name)})
-		} else {
-			d = v.deriveFigure(f)
-		}
-		row := figureRow{
-			ID: figureID(f.Name), Name: f.Name, Caption: f.Caption, Value: v.figureText(f),
-			Source: f.From, Pages: d.ShownOn, Field: f.Parent != nil,
-		}
-		d.ShownOn, d.Entry, d.Caption = nil, "", ""
-		b := newHTML()
-		v.derivationBody(b, d)
-		row.Body = template.HTML(b.take())
-		g.write(v.w, row)
+		g.write(v, f)
 	}
 	head, err := t.execute("figures.html", struct {
 		W           *words
@@ -326,7 +300,7 @@ func (t *Theme) Methods(in *Input) ([]byte, error) {
 			continue // counted at its record
 		}
 		for _, c := range f.Models {
-			note(c, nameRef{f.Name, "figures.html#" + figureID(f.Name)})
+			note(c, nameRef{f.Name, v.workingsHref(f)})
 		}
 	}
 	for _, p := range in.Manual.Pages {

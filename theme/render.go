@@ -330,9 +330,8 @@ func (r *pageWriter) figureNode(w util.BufWriter, _ []byte, n ast.Node, entering
 	return ast.WalkSkipChildren, nil
 }
 
-// figure writes the value of an expression as a button that opens its
-// derivation, without any script: a popover. Within a link or a cell that is
-// itself a target it is plain text.
+// figure writes the value of an expression as a link to its derivation. Within
+// a link or a cell that is itself a target it is plain text.
 func (r *pageWriter) figure(expr int) string {
 	s := r.v.in.Result.Shown(expr)
 	if s == nil || s.Number == "" && s.Text == "" && s.Value == nil {
@@ -349,13 +348,11 @@ func (r *pageWriter) figure(expr int) string {
 		return text + extra
 	}
 	id := r.want(s, expr)
-	return r.button(id, text) + extra
+	return r.open(id, text) + extra
 }
 
-// button writes the dimension-like button of a figure.
-func (r *pageWriter) button(id, text string) string {
-	return `<button type="button" class="fig" popovertarget="` + esc(id) + `">` + text + `</button>`
-}
+// open writes a figure that leads to a derivation with this page.
+func (r *pageWriter) open(id, text string) string { return figLink(workingsFile(r.page)+"#"+id, text) }
 
 func hasOwnSpread(s *calc.Shown) bool {
 	o := s.Expr.Own
@@ -397,7 +394,7 @@ func (r *pageWriter) wantFigure(f *calc.Figure) string {
 	if r.step != nil && !slices.Contains(r.inStep, f) {
 		r.inStep = append(r.inStep, f)
 	}
-	id := "w/" + f.Name
+	id := workingsID(f)
 	if r.wanted[id] {
 		return id
 	}
@@ -408,51 +405,6 @@ func (r *pageWriter) wantFigure(f *calc.Figure) string {
 		r.wantFigure(record)
 	}
 	return id
-}
-
-// workings are the derivations that the sheet shows. A result of a model has
-// all of it where it is the only one. Where several are shown, or their record
-// is, the record has it all and each result a short one that leads there: a
-// model's formulas and what was put in stand once for a call of it.
-func (r *pageWriter) workings() []string {
-	results := map[*calc.Figure]int{}
-	for _, s := range r.toOpen {
-		results[s.record()]++
-	}
-	var list []string
-	full := func(id string, f *calc.Figure) {
-		list = append(list, r.v.popover(id, "", func() derivation { return r.v.deriveFigure(f) }))
-	}
-	for _, s := range r.toOpen {
-		record := s.record()
-		switch {
-		case s.figure == nil:
-			list = append(list, r.v.popover(s.id, "", func() derivation { return r.v.deriveShown(s.value) }))
-		case record == nil || results[record] == 1 && !r.wanted["w/"+record.Name]:
-			full(s.id, s.figure)
-		default:
-			id := "w/" + record.Name
-			list = append(list, r.v.popover(s.id, "short", func() derivation {
-				return r.v.deriveField(s.figure, recordRef{Name: record.Name, Popover: id})
-			}))
-			if !r.wanted[id] {
-				r.wanted[id] = true
-				full(id, record)
-			}
-		}
-	}
-	return list
-}
-
-// appendix holds the derivations of a page: hidden until opened on screen,
-// printed at the end of the sheet on paper.
-func (r *pageWriter) appendix() []string {
-	if len(r.toOpen) == 0 {
-		return nil
-	}
-	title := esc(r.v.w.WorkingsOf)
-	head := "<section class=\"appendix\" aria-label=\"" + title + "\">\n<h2>" + title + "</h2>\n"
-	return append(append([]string{head}, r.workings()...), "</section>\n")
 }
 
 // Tables

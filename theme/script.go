@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"strings"
+	"sync"
 
 	"github.com/tdewolff/minify/v2"
 	"github.com/tdewolff/minify/v2/js"
@@ -54,6 +55,15 @@ func Worker(edition string, files map[string]string) ([]byte, error) {
 	text := strings.NewReplacer(`"{{edition}}"`, string(name), `"{{files}}"`, string(list)).Replace(string(src))
 	return small([]byte(text))
 }
+
+// searcher is the script that searches, without its index.
+var searcher = sync.OnceValues(func() ([]byte, error) {
+	src, err := scriptFiles.ReadFile("script/search.js")
+	if err != nil {
+		return nil, err
+	}
+	return small(src)
+})
 
 // small takes out of a script what only its readers need.
 func small(src []byte) ([]byte, error) {

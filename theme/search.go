@@ -1,6 +1,7 @@
 package theme
 
 import (
+	"bytes"
 	"encoding/json"
 	"slices"
 	"strings"
@@ -98,7 +99,11 @@ func (t *Theme) Search(in *Input) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return []byte("sheetIndex(" + string(data) + ");\n"), nil
+	src, err := searcher()
+	if err != nil {
+		return nil, err
+	}
+	return bytes.Replace(src, []byte(`"{{index}}"`), data, 1), nil
 }
 
 // searchPage gives a page, its steps and its headings, each with the words

@@ -19,6 +19,7 @@ type shell struct {
 	Main        []string // HTML, in parts: that of the whole manual is too large to be joined first
 	Steps       []stepRef
 	Wide        bool // a register, which takes the width of the sheet
+	Bare        bool // workings of the sheet File, without what leads elsewhere
 }
 
 // shellData is what the frame shows.
@@ -93,7 +94,9 @@ func (t *Theme) shell(v *view, s shell) ([]byte, error) {
 		}
 	}
 	d.Errata, d.R = v.errataHere(s), v.w.releaseWords()
-	d.Previous, d.Next = v.neighbours(s)
+	if !s.Bare {
+		d.Previous, d.Next = v.neighbours(s)
+	}
 	d.Report = v.reportHref(s.Sheet+" "+s.Title, s.Page, nil, nil)
 	sheet, err := v.write(d, v.sheets().at(v, s), v.bar().at(v, s))
 	if err != nil {

@@ -7,7 +7,7 @@ import (
 
 // policy is what a sheet may load (Content Security Policy, level 3): all of
 // it comes from the site itself, nothing runs that stands in the sheet.
-const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'"
+const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; frame-src 'self'; base-uri 'none'; form-action 'none'"
 
 // write writes a sheet: its frame around its content. The frame stands on every
 // sheet, too many for a template.
@@ -81,17 +81,48 @@ func (v *view) above(d shellData, index, bar, banner string) string {
 		b.put(`<script src="`, escHref(d.Script), "\" defer></script>\n")
 	}
 	b.put("</head>\n<body")
-	if d.Wide {
+	switch {
+	case d.Bare:
+		b.put(` class="volume"`)
+	case d.Wide:
 		b.put(` class="register"`)
 	}
 	b.put(` data-words="`, esc(w.Script()), `">
 <a class="skip" href="#sheet/main">`, esc(w.SkipToSheet), `</a>
 <div class="sheet">
-`, zones, `<div class="frame">
+`)
+	if !d.Bare {
+		b.put(zones)
+	}
+	b.put(`<div class="frame">
 <header>
 <div class="bar">
 <a class="machine" href="index.html">`, title, `</a>
-<details class="releases"><summary><span>`, esc(w.Release), ` <b>`, release, `</b></span> <span class="state `, esc(d.Release.Status), `">`, esc(d.Status), `</span></summary>
+`)
+	if d.Bare {
+		b.put(`<span class="releases">`, esc(w.Release), ` <b>`, release, `</b> <span class="state `, esc(d.Release.Status), `">`, esc(d.Status), "</span></span>\n</div>\n")
+	} else {
+		v.leads(b, d, bar)
+	}
+	v.banner(b, d)
+	b.put(banner, "</header>\n")
+	if !d.Bare {
+		b.put(`<nav class="index-small" aria-label="`, esc(w.Contents), `"><details><summary>`, esc(w.Contents), `</summary>`, index, `</details></nav>
+`)
+	}
+	b.put("<div class=\"cols\">\n")
+	if !d.Bare {
+		b.put(`<nav class="index" aria-label="`, esc(w.Sheets), `">`, index, "</nav>\n")
+	}
+	b.put("<main id=\"sheet/main\" tabindex=\"-1\">\n")
+	return b.take()
+}
+
+// leads are the ways that lead from a sheet elsewhere: other releases, the
+// registers, the search.
+func (v *view) leads(b *htmlWriter, d shellData, bar string) {
+	w := d.W
+	b.put(`<details class="releases"><summary><span>`, esc(w.Release), ` <b>`, esc(d.Release.Name), `</b></span> <span class="state `, esc(d.Release.Status), `">`, esc(d.Status), `</span></summary>
 <div class="drop"><ul>
 `)
 	for _, r := range d.Others {
@@ -118,6 +149,11 @@ func (v *view) above(d shellData, index, bar, banner string) string {
 <button type="button" class="toggle" id="show/workings" hidden aria-pressed="false">`, esc(w.ShowWorkings), `</button>
 </div>
 `)
+}
+
+// banner says of a sheet that its release is not the one to build.
+func (v *view) banner(b *htmlWriter, d shellData) {
+	w, release := d.W, esc(d.Release.Name)
 	switch d.Release.Status {
 	case Candidate:
 		b.put(`<p class="banner candidate"><b>`, esc(w.ThisIsRelease), ` `, release, `</b>, `, esc(w.NotReleased))
@@ -140,13 +176,6 @@ func (v *view) above(d shellData, index, bar, banner string) string {
 		}
 		b.put("</p>\n")
 	}
-	b.put(banner, `</header>
-<nav class="index-small" aria-label="`, esc(w.Contents), `"><details><summary>`, esc(w.Contents), `</summary>`, index, `</details></nav>
-<div class="cols">
-<nav class="index" aria-label="`, esc(w.Sheets), `">`, index, `</nav>
-<main id="sheet/main" tabindex="-1">
-`)
-	return b.take()
 }
 
 // zones are the marks along the frame of a drawing sheet (ISO 5457).
@@ -181,7 +210,7 @@ func (v *view) below(d shellData) string {
 		b.put("</nav>\n")
 	}
 	b.put("</main>\n")
-	if !d.Wide {
+	if !d.Wide && !d.Bare {
 		b.put(`<aside class="side" aria-label="`, esc(w.StepsHere), `">`)
 		if len(d.Steps) > 0 {
 			b.put(`<h2>`, esc(w.StepsHere), "</h2>\n<ol>")

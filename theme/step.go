@@ -59,7 +59,7 @@ func (r *pageWriter) useQuantity(u *content.Use) string {
 	}
 	text := setQuantity(v.shownText(s))
 	if s.Expr != nil && !literal(s.Expr.X) {
-		text = r.button(r.want(s, u.Expr), text)
+		text = r.open(r.want(s, u.Expr), text)
 	}
 	if s.Unit.IsNone() {
 		text += nbsp + "×"

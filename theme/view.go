@@ -32,8 +32,10 @@ type view struct {
 	parts    []*partTotal
 
 	sheets, bar func() index // links on every sheet
-	derivations sync.Map     // id → string; the same on every sheet
-	formulas    sync.Map     // expression with its name → template.HTML
+	homes       func() *homes
+	open        sync.Map // page → []shownWorkings, once it is rendered
+	derivations sync.Map // id → string; the same with every sheet
+	formulas    sync.Map // expression with its name → template.HTML
 }
 
 type viewOnce struct {
@@ -119,6 +121,7 @@ func newView(t *Theme, in *Input) *view {
 	}
 	v.parts = in.Manual.Totals(in.Result.Shown)
 	v.sheets, v.bar = sync.OnceValue(v.writeSheets), sync.OnceValue(v.writeBar)
+	v.homes = sync.OnceValue(v.findHomes) // no page needs them
 	return v
 }
 

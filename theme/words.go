@@ -27,11 +27,11 @@ type words struct {
 	Time, People, Needs, Skill string
 
 	// Workings
-	WorkingsOf, Formula, ModelFormula, GivenOnSheet, GivenInBlock, GivenHere, ValueHere, Arguments  string
-	Results, Inputs, Outside, Source, Range, Reason, SpreadTitle, Tolerance                         string
-	WorstCase, Statistical, Uncertainty, Coverage, OperatingRange, LowAtHighAt, VariesWith, ShownOn string
-	UsedIn, FullEntry, OneOf, SecondWay, Agrees, Disagrees, Function, Uncertain, To                 string
-	InUse, In                                                                                       string
+	Workings, WorkingsOf, WorkingsRest, Back, Formula, ModelFormula, GivenOnSheet, GivenInBlock, GivenHere, ValueHere, Arguments string
+	Results, Inputs, Outside, Source, Range, Reason, SpreadTitle, Tolerance                                                      string
+	WorstCase, Statistical, Uncertainty, Coverage, OperatingRange, LowAtHighAt, VariesWith, ShownOn                              string
+	UsedIn, FullEntry, OneOf, SecondWay, Agrees, Disagrees, Function, Uncertain, To                                              string
+	InUse, In                                                                                                                    string
 
 	// Calculation sheet and limits
 	Reference, Calculation, Output, DesignSheet, Line, Limit, Holds, Hold                                                                         string
@@ -193,7 +193,7 @@ func wordsFor(lang string) *words {
 func (w *words) Script() string {
 	return strings.Join([]string{
 		w.Within, w.TooHigh, w.TooLow, w.NotANumber, w.StepDone, w.ShowWorkings, w.HideWorkings, w.StepsDone,
-		w.ClearAll, w.PutBack, w.NewerEdition, w.TakeNewer,
+		w.ClearAll, w.PutBack, w.NewerEdition, w.TakeNewer, w.Close, w.Back, w.Workings,
 	}, "|")
 }
 

@@ -62,7 +62,10 @@ var german = words{
 	Skill:  "Kenntnisse",
 
 	// Workings
-	WorkingsOf:     "Rechenweg zu diesem Blatt",
+	Workings:       "Rechenweg",
+	WorkingsOf:     "Zu den Größen auf Blatt",
+	WorkingsRest:   "Zu den Größen, die auf keinem Blatt stehen, aus dem Verzeichnis",
+	Back:           "Zurück",
 	Formula:        "Formel mit Werten",
 	ModelFormula:   "Formeln des Modells",
 	GivenOnSheet:   "Vorgegeben im Entwurfsblatt: {place}",
@@ -87,7 +90,7 @@ var german = words{
 	VariesWith:     "Hängt ab von",
 	ShownOn:        "Gezeigt auf",
 	UsedIn:         "Verwendet in",
-	FullEntry:      "Eintrag im Verzeichnis der Größen",
+	FullEntry:      "Alle Blätter und Größen, die sie verwenden",
 	OneOf:          "Eines der Ergebnisse von",
 	SecondWay:      "Zweiter Weg",
 	Agrees:         "stimmt überein",

@@ -62,7 +62,10 @@ var english = words{
 	Skill:  "Skill",
 
 	// Workings
-	WorkingsOf:     "Workings of this sheet",
+	Workings:       "Workings",
+	WorkingsOf:     "Of the figures on sheet",
+	WorkingsRest:   "Of the figures that stand on no sheet, from the register",
+	Back:           "Back",
 	Formula:        "Formula with its values",
 	ModelFormula:   "Formulas of the model",
 	GivenOnSheet:   "Given on the design sheet: {place}",
@@ -87,7 +90,7 @@ var english = words{
 	VariesWith:     "It varies with",
 	ShownOn:        "Shown on",
 	UsedIn:         "Used in",
-	FullEntry:      "Entry in the register of figures",
+	FullEntry:      "All sheets and figures that use it",
 	OneOf:          "One of the results of",
 	SecondWay:      "Second way",
 	Agrees:         "agrees",

@@ -18,7 +18,7 @@ type derivation struct {
 	Name    string
 	Value   string
 	Caption string
-	Entry   string // its place in the register of figures
+	Entry   string // where its users are all named, if not here
 	Given   string // "given on the design sheet, design.calc line 31"
 	Formula template.HTML
 	Values  template.HTML // the formula with the values put in
@@ -32,15 +32,14 @@ type derivation struct {
 	Because string
 	ShownOn []sheetRef
 	UsedBy  []nameRef
-	shownOn int // how many there are; a sheet lists mostRefs, the register all
+	shownOn int // how many there are; all are listed at the figure's home, elsewhere mostRefs
 	usedBy  int
 	Checks  []crossRow
 	Limits  []limitRef
 }
 
-// A recordRef leads from one result of a model to the workings of all of them:
-// a popover of the same sheet, or an entry of the register.
-type recordRef struct{ Name, Popover, Href string }
+// A recordRef leads from one result of a model to the workings of all of them.
+type recordRef struct{ Name, Href string }
 
 // A limitRef is a limit that a figure bears on.
 type limitRef struct{ Name, Href, State, Class string }
@@ -77,21 +76,10 @@ type crossRow struct {
 	Source  string
 }
 
-// mostRefs is how many sheets and figures a derivation on a sheet names as its
-// users. A parameter of a large manual may have thousands, on every sheet that
-// shows it.
+// mostRefs is how many sheets and figures a derivation that is not at home
+// names as its users. A parameter of a large manual may have thousands, and
+// stand with as many sheets.
 const mostRefs = 24
-
-// popover is the derivation under an id, ready for the end of a sheet. It is
-// the same on every sheet of a release, so it is written once.
-func (v *view) popover(id, variant string, make func() derivation) string {
-	return v.cached("p "+variant+" "+id, func() string {
-		d := make()
-		d.ShownOn, d.UsedBy = d.ShownOn[:min(len(d.ShownOn), mostRefs)], d.UsedBy[:min(len(d.UsedBy), mostRefs)]
-		inner := v.derivationHTML(id, d)
-		return "<div class=\"workings\" id=\"" + esc(id) + "\" popover role=\"group\" aria-labelledby=\"" + esc(id) + "-h\">\n" + inner + "</div>\n"
-	})
-}
 
 func (v *view) cached(key string, make func() string) string {
 	if s, ok := v.derivations.Load(key); ok {
@@ -153,7 +141,7 @@ func (v *view) deriveFigure(f *calc.Figure) derivation {
 	d.Models = v.models(of.Models)
 	d.Inputs = v.inputs(of.Uses, call)
 	for _, g := range v.fields(f) {
-		d.Results = append(d.Results, inputRow{Name: g.Local, Href: "figures.html#" + figureID(g.Name), Value: v.figureText(g), Note: g.Caption})
+		d.Results = append(d.Results, inputRow{Name: g.Local, Href: v.workingsHref(g), Value: v.figureText(g), Note: g.Caption})
 	}
 	return d
 }
@@ -187,7 +175,7 @@ func (v *view) about(f *calc.Figure) derivation {
 		Name:    f.Name,
 		Value:   v.figureText(f),
 		Caption: f.Caption,
-		Entry:   "figures.html#" + figureID(f.Name),
+		Entry:   v.workingsHref(f),
 		Source:  f.From,
 		Because: f.Because,
 		ShownOn: v.refsOf(v.shownOn[f.Name]),
@@ -195,7 +183,7 @@ func (v *view) about(f *calc.Figure) derivation {
 	}
 	d.Spread, d.Shares = v.spread(f.Spread, f.Unit)
 	for _, u := range f.UsedBy {
-		d.UsedBy = append(d.UsedBy, nameRef{u.Name, "figures.html#" + figureID(u.Name)})
+		d.UsedBy = append(d.UsedBy, nameRef{u.Name, v.workingsHref(u)})
 	}
 	for _, c := range v.in.Result.CrossChecks() {
 		if c.Figure == f && c.Known {
@@ -273,7 +261,7 @@ func (v *view) inputs(uses []*calc.Figure, call *calc.ModelCall) []inputRow {
 			continue
 		}
 		rows = append(rows, inputRow{
-			Name: u.Name, Href: "figures.html#" + figureID(u.Name), Value: v.figureText(u),
+			Name: u.Name, Href: v.workingsHref(u), Value: v.figureText(u),
 			Note: joinNotes(u.Caption, u.From),
 		})
 	}
@@ -301,7 +289,7 @@ func (v *view) models(calls []*calc.ModelCall) []modelView {
 			row := argRow{Name: strings.ReplaceAll(a.Name, "_", " "), Value: v.argText(a)}
 			switch f := v.in.Result.Ref(a.X); {
 			case f != nil:
-				row.Figure, row.Href = f.Name, "figures.html#"+figureID(f.Name)
+				row.Figure, row.Href = f.Name, v.workingsHref(f)
 				row.Doc = joinNotes(f.Caption, f.From)
 			case a.X == nil || literal(a.X):
 				row.Doc = argDoc(c.Spec, a.Name)
@@ -380,8 +368,8 @@ func (v *view) spread(sp *calc.Spread, u unit.Unit) ([]spreadRow, []shareRow) {
 			break
 		}
 		row := shareRow{Name: sh.Name, Percent: p}
-		if v.in.Result.Figure(sh.Name) != nil { // not a material's property or a row of readings
-			row.Href = "figures.html#" + figureID(sh.Name)
+		if f := v.in.Result.Figure(sh.Name); f != nil { // not a material's property or a row of readings
+			row.Href = v.workingsHref(f)
 		}
 		shares = append(shares, row)
 	}

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"workings/build"
+	"workings/theme"
 )
 
 // Addresses of the preview's own. They hold a character that no page, release
@@ -136,10 +137,11 @@ func secure(h http.Header) {
 }
 
 // What a page may load is what it says itself once it is published; as a
-// header it also keeps others from showing it in a frame. Other files load
+// header it also keeps others from showing it in a frame; a page shows its
+// workings in one. Other files load
 // nothing but the styles that drawings hold.
 const (
-	pagePolicy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+	pagePolicy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; frame-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'"
 	filePolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
 
@@ -198,9 +200,11 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 	}
 	kind := typeOf(name)
 	if kind == htmlType {
-		s.mu.Lock()
-		s.inView = name
-		s.mu.Unlock()
+		if !strings.HasSuffix(name, theme.WorkingsSuffix) { // which a page asks for
+			s.mu.Lock()
+			s.inView = name
+			s.mu.Unlock()
+		}
 		// An open page asks whether it is still the same.
 		tag := shortSum(data)
 		w.Header().Set("ETag", `"`+tag+`"`)

@@ -2,10 +2,12 @@
 // ticks and readings in this browser, searches, and opens all workings at once.
 // A classic script, so that it also runs from a folder on a stick.
 var root = document.documentElement, body = document.body;
+// Workings hand over what they hold to the sheet that shows them in a frame.
+if (parent !== window && body.className === "volume") return parent.postMessage(id("sheet/main").innerHTML, "*");
 var release = root.dataset.release, page = root.dataset.page || "";
 // The words come with the sheet, in its language, in the order of words.Script.
 var say = (body.dataset.words || "").split("|");
-say = { within: say[0], high: say[1], low: say[2], noNumber: say[3], done: say[4], show: say[5], hide: say[6], steps: say[7], clear: say[8], back: say[9], newer: say[10], take: say[11] };
+say = { within: say[0], high: say[1], low: say[2], noNumber: say[3], done: say[4], show: say[5], hide: say[6], steps: say[7], clear: say[8], back: say[9], newer: say[10], take: say[11], close: say[12], before: say[13], workings: say[14] };
 
 // The store may be refused (private windows): then nothing is kept. On a
 // server the folder is part of the key, for manuals that lie side by side;

@@ -1,46 +1,165 @@
+// Workings: a figure leads to its derivation, in a file of its own. Here it is
+// opened in place. The file comes in a frame and hands over what it holds,
+// because a sheet on disk may not fetch anything.
+var toggle = id("show/workings"), sheet = id("sheet/main"), volumes = {}, queue = [], frames = 0;
+var isWorkings = 'a[href*=".workings.html#w/"]';
+function file(a) { return a.href.split("#")[0]; }
+// read calls then with what a file holds, once it is there; at once if it is.
+function read(url, then, failed) {
+  var v = volumes[url];
+  if (!v) queue.push(v = volumes[url] = { url: url, wait: [] });
+  if (v.root) return then(v.root);
+  v.wait.push([then, failed || function () { }]);
+  next();
+}
+function next() {
+  if (frames > 3 || !queue.length) return;
+  var v = queue.shift(), f = v.frame = make("iframe");
+  frames++;
+  f.hidden = true;
+  f.src = v.url;
+  // What does not answer is not there.
+  f.addEventListener("load", function () { setTimeout(function () { if (!v.root) end(v); }, 2000); });
+  body.append(f);
+}
+function end(v) {
+  if (!v.frame) return;
+  v.frame.remove();
+  v.frame = null;
+  frames--;
+  if (!v.root) delete volumes[v.url];
+  v.wait.splice(0).forEach(function (w) { if (v.root) w[0](v.root); else w[1](); });
+  next();
+}
+window.sheetTakes = function (e) {
+  Object.keys(volumes).forEach(function (url) {
+    var v = volumes[url], t = make("template");
+    if (!v.frame || v.frame.contentWindow !== e.source) return;
+    t.innerHTML = e.data;
+    v.root = t.content;
+    all('a[href^="#"]', v.root).forEach(function (a) { a.href = url + a.getAttribute("href"); });
+    end(v);
+  });
+};
+function derivation(holder, a) {
+  var e = holder.getElementById(decodeURIComponent(a.hash.slice(1)));
+  return e && document.importNode(e, true);
+}
+
+// One derivation is open at a time. Those that led to it can be returned to.
+var pop = make("div", "pop"), opener = null, trail = [], pressed = null;
+pop.popover = "auto";
+pop.tabIndex = -1;
+pop.autofocus = true;
+pop.setAttribute("role", "dialog");
+function key(cls, text, word, act) {
+  var b = make("button", cls, text);
+  b.setAttribute("aria-label", word);
+  b.addEventListener("click", act);
+  return b;
+}
+function fillPop(e) {
+  var h = e.querySelector("h2"), head = make("header");
+  h.setAttribute("aria-level", 3);
+  if (trail.length > 1) head.append(key("close", "\u2190", say.before, function () {
+    trail.pop();
+    openWorkings(trail.pop());
+  }));
+  head.append(h, key("close", "\u00d7", say.close, function () { pop.hidePopover(); }));
+  e.prepend(head);
+  pop.setAttribute("aria-labelledby", h.id);
+  pop.replaceChildren(e);
+  pop.scrollTop = 0;
+}
+function openWorkings(a) {
+  read(file(a), function (root) {
+    var e = derivation(root, a);
+    if (!e) return location.assign(a.href);
+    trail.push(a);
+    fillPop(e);
+    if (pop.matches(":popover-open")) pop.focus();
+    else showPop(a);
+  }, function () { location.assign(a.href); });
+}
+function showPop(a) {
+  opener = a;
+  a.style.setProperty("anchor-name", "--opened");
+  sheet.append(pop);
+  pop.showPopover();
+}
+pop.addEventListener("beforetoggle", function (e) {
+  if (opener && e.newState === "closed") {
+    opener.style.removeProperty("anchor-name");
+    opener = null;
+    trail = [];
+  }
+});
+// What the reader points at is fetched before it is pressed.
+function ahead(e) {
+  var a = e.target.closest && e.target.closest(isWorkings);
+  if (a && a.origin === location.origin) read(file(a), function () { });
+}
+function press(e) {
+  if (e.type !== "click") return pressed = opener;
+  var a = e.target.closest(isWorkings), was = pressed;
+  pressed = null;
+  if (!a || e.button || e.ctrlKey || e.metaKey || e.shiftKey || e.altKey) return;
+  e.preventDefault();
+  if (pop.contains(a)) return openWorkings(a);
+  if (opener === a) return pop.hidePopover();
+  if (was === a) return; // the press has closed it
+  if (opener) pop.hidePopover();
+  openWorkings(a);
+}
+if (sheet && body.className !== "volume" && pop.showPopover) {
+  sheet.addEventListener("pointerdown", press, true);
+  sheet.addEventListener("click", press);
+  ["pointerover", "focusin"].forEach(function (t) { sheet.addEventListener(t, ahead); });
+}
+
 // Show workings: every derivation beside the text that shows its figure first.
 // The choice holds for all sheets and releases of the manual, and for paper.
-var toggle = id("show/workings"), appendix = document.querySelector(".appendix");
-// place sets the workings beside their text, or back into the appendix.
-function place(beside) {
+function beside(a, e) {
   var block = "p,table,ul,ol,dl,.panel,figure,pre,blockquote,h2,h3,.scroll,.checks,.uses";
-  var outer = "main " + block.split(",").join(",main ");
-  var heads = all("main h1,main h2,main h3,main h4").filter(function (h) { return !h.closest(".workings"); });
-  workings.forEach(function (w) {
-    if (!beside) {
-      w.querySelector("h3").removeAttribute("aria-level");
-      w.setAttribute("popover", "auto");
-      w.classList.remove("placed");
-      appendix.append(w);
-      return;
-    }
-    var b = document.querySelector('main .fig[popovertarget="' + CSS.escape(w.id) + '"]');
-    var at = b && b.closest(block), up;
-    while (at && (up = at.parentNode.closest(outer))) at = up;
-    if (!at) return;
-    var parent = at.parentNode;
-    w.removeAttribute("popover");
-    w.classList.add("placed");
-    // Beside the text on a wide sheet, after it on a narrow one.
-    if (!matchMedia("(min-width:75rem)").matches) {
-      at = at.nextSibling;
-      while (at && (at.nodeType === 3 || at.classList.contains("placed"))) at = at.nextSibling;
-    }
-    parent.insertBefore(w, at);
-    // It stands one level below the heading that it comes under.
-    var level = 1;
-    heads.forEach(function (h) { if (h.compareDocumentPosition(w) & 4) level = +h.tagName.charAt(1); });
-    w.querySelector("h3").setAttribute("aria-level", level + 1);
-  });
+  var at = a.closest(block), up;
+  while (at && (up = at.parentNode.closest("main " + block.split(",").join(",main ")))) at = up;
+  if (!at) return;
+  var parent = at.parentNode;
+  e.classList.add("placed");
+  // Beside the text on a wide sheet, after it on a narrow one.
+  if (!matchMedia("(min-width:75rem)").matches) {
+    at = at.nextSibling;
+    while (at && (at.nodeType === 3 || at.classList.contains("placed"))) at = at.nextSibling;
+  }
+  parent.insertBefore(e, at);
+  // It stands one level below the heading that it comes under.
+  var level = 1;
+  heads.forEach(function (h) { if (h.compareDocumentPosition(e) & 4) level = +h.tagName.charAt(1); });
+  e.querySelector("h2").setAttribute("aria-level", level + 1);
 }
-var workings = appendix ? all(".workings[popover]", appendix) : [];
+var figs = all("main a.fig"), heads = all("main h1,main h2,main h3,main h4"), placed = [];
 function setWorkings(on) {
   root.classList.toggle("open-workings", on);
   toggle.setAttribute("aria-pressed", on ? "true" : "false");
   toggle.textContent = on ? say.hide : say.show;
-  place(on);
+  placed.forEach(function (x) { x[1].remove(); });
+  placed = [];
+  var files = on ? figs.map(file).filter(function (f, i, list) { return list.indexOf(f) === i; }) : [], left = files.length;
+  files.forEach(function (f) {
+    function one() { if (!--left && toggle.getAttribute("aria-pressed") === "true") placeAll(); }
+    read(f, one, one);
+  });
 }
-if (toggle && appendix) {
+function placeAll() {
+  var seen = {};
+  placed = figs.map(function (a) {
+    var v = volumes[file(a)], e = !seen[a.hash] && v && derivation(v.root, a);
+    seen[a.hash] = true;
+    if (e) beside(a, e);
+    return [a, e];
+  }).filter(function (x) { return x[1]; });
+}
+if (toggle && figs.length && !body.className) {
   toggle.hidden = false;
   toggle.addEventListener("click", function () {
     var on = toggle.getAttribute("aria-pressed") !== "true";
@@ -51,5 +170,38 @@ if (toggle && appendix) {
 }
 // On paper all workings follow the sheet, in order.
 window.sheetPrint = function (paper) {
-  if (root.classList.contains("open-workings")) place(!paper);
+  var end = document.querySelector(".appendix");
+  if (!placed.length) return;
+  if (!paper) {
+    if (end) end.remove();
+    return placed.forEach(function (x) { beside(x[0], x[1]); });
+  }
+  if (!end) sheet.append(end = make("section", "appendix"));
+  end.append(make("h2", "", say.workings));
+  placed.forEach(function (x) { x[1].classList.remove("placed"); end.append(x[1]); });
+};
+
+// A preview keeps open what is open, and has what may have changed read again.
+window.sheetLeave = function () {
+  return opener && { href: opener.getAttribute("href"), trail: trail, held: pop.firstChild, top: pop.scrollTop };
+};
+window.sheetResume = function (was) {
+  var a = was && all("a.fig", sheet).filter(function (x) { return x.getAttribute("href") === was.href; })[0];
+  volumes = {};
+  if (placed.length) setWorkings(true);
+  if (!a) return;
+  var last = was.trail[was.trail.length - 1];
+  if (opener !== a) {
+    pop.append(was.held);
+    showPop(a);
+    pop.scrollTop = was.top;
+  }
+  trail = was.trail;
+  read(file(last), function (root) {
+    var e = derivation(root, last);
+    if (opener !== a) return;
+    if (!e) return pop.hidePopover();
+    fillPop(e);
+    pop.scrollTop = was.top;
+  });
 };

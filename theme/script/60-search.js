@@ -1,71 +1,17 @@
-// Search in this release. The index comes as a script when it is first asked
-// for, because a sheet on disk may not fetch anything.
-var find = id("find/text"), found = id("find/list"), entries = null;
-// fold is what letters are compared as: without case and marks. In German
-// ae, oe and ue are taken for the umlauts.
-function fold(s) {
-  s = s.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase().replace(/\u00df/g, "ss");
-  return root.lang === "de" ? s.replace(/([aou])e/g, "$1") : s;
-}
+// Search in this release. What searches comes as a script with the index when
+// it is first asked for, because a sheet on disk may not fetch anything.
+var find = id("find/text");
 if (find) {
-  window.sheetIndex = function (d) {
-    entries = d.entries.map(function (e) {
-      return { kind: d.kinds[e[0]], order: e[0], title: e[1], value: e[2], href: e[3], head: fold(e[1]), rest: fold(e[2] + " " + (e[4] || "")) };
-    });
-    search();
-  };
-  var search = function () {
-    var terms = fold(find.value).replace(/^\//, "").split(/\s+/).filter(Boolean), hits = [];
-    found.textContent = "";
-    found.hidden = !terms.length || !entries;
-    if (found.hidden) return;
-    entries.forEach(function (e, i) {
-      var score = 0;
-      var fits = terms.every(function (t) {
-        var at = e.head.indexOf(t), word = at >= 0 && (at === 0 || /[^a-z0-9]/.test(e.head[at - 1]));
-        score += e.head === t ? 0 : word ? 1 : at >= 0 ? 3 : 9;
-        return at >= 0 || e.rest.indexOf(t) >= 0;
-      });
-      if (fits) hits.push([score * 1e6 + e.order * 1e5 + i, e]);
-    });
-    hits.sort(function (a, b) { return a[0] - b[0]; });
-    hits.slice(0, 24).forEach(function (h) {
-      var e = h[1], li = make("li"), a = make("a");
-      a.href = e.href;
-      a.append(make("span", "kind", e.kind), " ", make("span", "t", e.title), " ", make("span", "v", e.value));
-      li.append(a);
-      found.append(li);
-    });
-    id("find/count").textContent = fill(find.dataset.count, { n: hits.length });
-    if (!hits.length) found.append(make("li", "none", find.dataset.none));
-  };
   find.form.hidden = false;
-  ["focus", "input"].forEach(function (ev) {
-    find.addEventListener(ev, function () {
-      if (entries || id("find/index")) return search();
-      var s = make("script");
-      s.id = "find/index";
-      s.src = "search.js";
-      body.append(s);
-    });
-  });
-  find.form.addEventListener("submit", function (e) {
-    e.preventDefault();
-    var a = found.querySelector("a");
-    if (a && !found.hidden) a.click();
-  });
-  // A sheet that is already open closes the list itself.
-  found.addEventListener("click", function (e) { if (e.target.closest("a")) found.hidden = true; });
-  find.form.addEventListener("keydown", function (e) {
-    var links = all("a", found), at = links.indexOf(document.activeElement);
-    if (e.key === "Escape") {
-      found.hidden = true;
-      find.focus();
-      found.hidden = true;
-      find.select();
-    } else if (e.key === "ArrowDown" && !found.hidden && links[at + 1]) links[at + 1].focus();
-    else if (e.key === "ArrowUp" && at >= 0) (links[at - 1] || find).focus();
-    else return;
-    e.preventDefault();
-  });
+  window.sheetIndex = function (search) { search(find, id("find/list"), { all: all, make: make, fill: fill }); };
+  var seek = function () {
+    if (id("find/index")) return;
+    var s = make("script");
+    s.id = "find/index";
+    s.src = "search.js";
+    body.append(s);
+  };
+  find.addEventListener("focus", seek);
+  find.addEventListener("input", seek);
+  find.form.addEventListener("submit", function (e) { e.preventDefault(); });
 }

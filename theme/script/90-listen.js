@@ -47,6 +47,7 @@ loaded(function () { soon(function () { document.fonts.ready.then(function () { 
 function openTarget() {
   var el = location.hash && id(decodeURIComponent(location.hash.slice(1)));
   if (el && el.tagName === "DETAILS") el.open = true;
+  if (el && el.matches(".entry-row")) openWorkings(el.querySelector(".fig"));
   if (!el || root.classList.contains("laid")) return;
   root.classList.add("laid");
   el.scrollIntoView();
@@ -58,6 +59,7 @@ openTarget();
 if (window.sheetListens) return;
 window.sheetListens = true;
 window.addEventListener("hashchange", openTarget);
+window.addEventListener("message", function (e) { window.sheetTakes(e); });
 window.addEventListener("resize", function () { reach(); });
 window.addEventListener("beforeprint", function () { window.sheetPrint(true); });
 window.addEventListener("afterprint", function () { window.sheetPrint(false); });

@@ -2,6 +2,7 @@
 // preview's server adds this script; a published site never holds it.
 (function () {
   "use strict";
+  if (parent !== window) return; // the workings of a page that listens itself
   const own = document.currentScript;
   let version = own ? own.dataset.version : "";
   let sum = own ? own.dataset.sum : ""; // of the page as it is shown
@@ -15,20 +16,14 @@
 
   function openThings(root) {
     const ids = [];
-    for (const e of root.querySelectorAll("details[open][id], [popover]")) {
-      if (e.tagName === "DETAILS" || e.matches(":popover-open")) ids.push(e.id);
-    }
+    for (const e of root.querySelectorAll("details[open][id]")) ids.push(e.id);
     return ids;
   }
 
   function reopen(ids) {
     for (const id of ids) {
       const e = document.getElementById(id);
-      if (!e) continue;
-      if (e.tagName === "DETAILS") e.open = true;
-      else if (e.showPopover && !e.matches(":popover-open")) {
-        try { e.showPopover(); } catch { /* it is no popover any more */ }
-      }
+      if (e && e.tagName === "DETAILS") e.open = true;
     }
   }
 
@@ -37,7 +32,7 @@
   function anchor() {
     let best = null;
     for (const e of document.querySelectorAll("main [id]")) {
-      if (e.hasAttribute("popover")) continue;
+      if (e.closest("[popover]")) continue;
       const top = e.getBoundingClientRect().top;
       if (e.getClientRects().length && top > -1 && (!best || top < best.top)) best = { id: e.id, top };
     }
@@ -56,8 +51,8 @@
     const e = document.activeElement;
     if (!e || e === document.body) return "";
     if (e.id) return "#" + CSS.escape(e.id);
-    const target = e.getAttribute("popovertarget");
-    return target ? `main [popovertarget="${CSS.escape(target)}"]` : "";
+    const href = e.closest("main") && e.getAttribute("href");
+    return href ? `main [href="${CSS.escape(href)}"]` : "";
   }
 
   // ---- taking the new page
@@ -85,6 +80,7 @@
     const where = anchor();
     const x = window.scrollX, y = window.scrollY;
     const focus = focused();
+    const workings = window.sheetLeave && window.sheetLeave();
     const restore = () => {
       reopen(open);
       const f = focus && document.querySelector(focus);
@@ -100,6 +96,7 @@
     restore();
     await rerun();
     restore();
+    if (window.sheetResume) window.sheetResume(workings);
   }
 
   async function update(next) {
@@ -110,6 +107,7 @@
       const answer = await fetch(location.pathname + location.search, { cache: "no-store", headers });
       if (answer.status === 304) { // nothing on it has changed
         version = next;
+        if (window.sheetResume) window.sheetResume(window.sheetLeave()); // but perhaps in its workings
       } else {
         const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
         const plain = (d) => d.querySelector("main[data-plain]");
