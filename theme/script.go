@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"github.com/tdewolff/minify/v2"
+	"github.com/tdewolff/minify/v2/css"
 	"github.com/tdewolff/minify/v2/js"
 )
 
@@ -33,7 +34,7 @@ func script() ([]byte, error) {
 		b.Write(part)
 	}
 	b.WriteString("})();\n")
-	return small(b.Bytes())
+	return small("text/javascript", b.Bytes())
 }
 
 // Worker is the script that keeps a release for when there is no network: the
@@ -53,7 +54,7 @@ func Worker(edition string, files map[string]string) ([]byte, error) {
 		return nil, err
 	}
 	text := strings.NewReplacer(`"{{edition}}"`, string(name), `"{{files}}"`, string(list)).Replace(string(src))
-	return small([]byte(text))
+	return small("text/javascript", []byte(text))
 }
 
 // searcher is the script that searches, without its index.
@@ -62,16 +63,17 @@ var searcher = sync.OnceValues(func() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return small(src)
+	return small("text/javascript", src)
 })
 
-// small takes out of a script what only its readers need.
-func small(src []byte) ([]byte, error) {
+// small takes out of a script or a style sheet what only its readers need.
+func small(kind string, src []byte) ([]byte, error) {
 	m := minify.New()
 	m.AddFunc("text/javascript", js.Minify)
-	out, err := m.Bytes("text/javascript", src)
+	m.AddFunc("text/css", css.Minify)
+	out, err := m.Bytes(kind, src)
 	if err != nil {
-		return nil, fmt.Errorf("script: %w", err)
+		return nil, fmt.Errorf("%s: %w", kind, err)
 	}
 	return append(out, '\n'), nil
 }

@@ -103,8 +103,8 @@ var assets = sync.OnceValues(func() (map[string][]byte, error) {
 	css.WriteString(mathml.CSS)
 	css.WriteString(chart.CSS)
 	css.WriteString(chart.DrawingCSS)
-	out[styleFile] = css.Bytes()
-	return out, nil
+	out[styleFile], err = small("text/css", css.Bytes())
+	return out, err
 })
 
 // A Site is all that is published of one machine.

@@ -21,7 +21,7 @@ function put(k, v) {
 // kept lists what is kept for this release, in the order of its names.
 function kept() {
   try {
-    return Object.keys(localStorage).filter(function (k) { return k.indexOf(here) === 0; }).map(function (k) { return k.slice(here.length); }).sort();
+    return Object.keys(localStorage).filter((k) => k.indexOf(here) === 0).map((k) => k.slice(here.length)).sort();
   } catch (e) { return []; }
 }
 function all(sel, within) { return Array.prototype.slice.call((within || document).querySelectorAll(sel)); }
@@ -35,19 +35,19 @@ function make(tag, cls, text) {
   return e;
 }
 // fill puts values into a sentence of the theme.
-function fill(s, o) { return s.replace(/\{(\w+)\}/g, function (m, k) { return o[k]; }); }
+function fill(s, o) { return s.replace(/\{(\w+)\}/g, (m, k) => o[k]); }
 // A button that clears, and puts back what it cleared for as long as the sheet
 // is open: a slip of the finger costs nothing.
 function clearer(button, names, redraw) {
   var was = null;
   button.textContent = say.clear;
-  button.addEventListener("click", function () {
-    if (was) was.forEach(function (x) { put(here + x[0], x[1]); });
-    var old = was ? null : names().map(function (n) { return [n, get(here + n)]; });
-    if (old) old.forEach(function (x) { put(here + x[0], ""); });
+  button.addEventListener("click", () => {
+    if (was) was.forEach((x) => { put(here + x[0], x[1]); });
+    var old = was ? null : names().map((n) => [n, get(here + n)]);
+    if (old) old.forEach((x) => { put(here + x[0], ""); });
     was = old;
     button.textContent = was ? say.back : say.clear;
     redraw();
   });
-  return function () { was = null; button.textContent = say.clear; };
+  return () => { was = null; button.textContent = say.clear; };
 }

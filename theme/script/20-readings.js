@@ -29,19 +29,19 @@ function show(field) {
   else field.value = v;
   if (field.closest(".reading") && field.type !== "checkbox") judge(field);
 }
-fields.forEach(function (field) {
+fields.forEach((field) => {
   field.autocomplete = "off"; // some browsers put back ticks by themselves; markup has no word against it
   show(field);
-  field.addEventListener(field.type === "checkbox" ? "change" : "input", function () {
+  field.addEventListener(field.type === "checkbox" ? "change" : "input", () => {
     put(here + field.dataset.keep, field.type === "checkbox" ? (field.checked ? "1" : "") : field.value);
     if (field.closest(".reading") && field.type !== "checkbox") judge(field);
-    afterInput.forEach(function (f) { f(); });
+    afterInput.forEach((f) => { f(); });
   });
 });
 
 // Task lists of the text.
-all("li > input.tick:not([data-keep]), p > input.tick:not([data-keep])").forEach(function (box) {
+all("li > input.tick:not([data-keep]), p > input.tick:not([data-keep])").forEach((box) => {
   var k = here + "task|" + page + "|" + box.getAttribute("aria-label");
   if (get(k)) box.checked = true;
-  box.addEventListener("change", function () { put(k, box.checked ? "1" : ""); });
+  box.addEventListener("change", () => { put(k, box.checked ? "1" : ""); });
 });

@@ -1,6 +1,6 @@
 // The check sheet as a file: the same rows as JSON and as CSV.
 var tools = id("sheet/tools");
-if (tools) (function () {
+if (tools) (() => {
   var words = tools.dataset.words.split("|");
   words = { tally: words[0], taken: words[1], unknown: words[2], differ: words[3], other: words[4], bad: words[5] };
   var heads = ["manual", "release", "checksum", "kind", "id", "number", "what", "expected", "unit", "reading", "result"];
@@ -11,17 +11,17 @@ if (tools) (function () {
     function row(name, number, what, expected, unit, result) {
       var at = name.indexOf("|"), o = {};
       [manual, release, tools.dataset.checksum, name.slice(0, at), name.slice(at + 1), number, what, expected, unit, get(here + name), result]
-        .forEach(function (v, i) { o[heads[i]] = v; });
+        .forEach((v, i) => { o[heads[i]] = v; });
       seen[name] = 1;
       list.push(o);
     }
-    fields.forEach(function (f) {
+    fields.forEach((f) => {
       var tr = f.closest("tr");
       if (!tr) row(f.dataset.keep, "", f.getAttribute("aria-label"), "", "", "");
       else row(f.dataset.keep, tr.querySelector(".no").textContent, id(f.getAttribute("aria-describedby")).textContent, cell(f, 1), unitOf(f),
         f.type === "checkbox" ? "" : tr.querySelector(".verdict").textContent);
     });
-    kept().forEach(function (k) { if (/^(step|task)\|/.test(k)) row(k, "", "", "", "", ""); });
+    kept().forEach((k) => { if (/^(step|task)\|/.test(k)) row(k, "", "", "", "", ""); });
     return list;
   }
   function save(kind, text) {
@@ -31,12 +31,12 @@ if (tools) (function () {
     body.append(a);
     a.click();
     a.remove();
-    setTimeout(function () { URL.revokeObjectURL(url); }, 1000);
+    setTimeout(() => { URL.revokeObjectURL(url); }, 1000);
   }
   // CSV after RFC 4180, with a mark that tells spreadsheets it is UTF-8.
   function toCSV(list) {
-    return "\ufeff" + [heads].concat(list.map(function (o) { return heads.map(function (h) { return o[h]; }); })).map(function (r) {
-      return r.map(function (v) { return /[",;\t\r\n]/.test(v) ? '"' + v.replace(/"/g, '""') + '"' : v; }).join(",") + "\r\n";
+    return "\ufeff" + [heads].concat(list.map((o) => { return heads.map((h) => o[h]); })).map((r) => {
+      return r.map((v) => { return /[",;\t\r\n]/.test(v) ? '"' + v.replace(/"/g, '""') + '"' : v; }).join(",") + "\r\n";
     }).join("");
   }
   // A spreadsheet may have saved it with semicolons or tabs.
@@ -57,9 +57,9 @@ if (tools) (function () {
       } else v += c;
     }
     if (quoted || !list.length) return null;
-    return list.slice(1).filter(function (r) { return r.join(""); }).map(function (r) {
+    return list.slice(1).filter((r) => r.join("")).map((r) => {
       var o = {};
-      list[0].forEach(function (h, n) { o[h.trim()] = r[n] || ""; });
+      list[0].forEach((h, n) => { o[h.trim()] = r[n] || ""; });
       return o;
     });
   }
@@ -72,13 +72,13 @@ if (tools) (function () {
     text = text.replace(/^\ufeff/, "");
     var list = /^\s*[{[]/.test(text) ? fromJSON(text) : fromCSV(text), n = 0, unknown = 0, differ = [], known = {};
     told.textContent = "";
-    if (!list || !list.length || !list.every(function (o) {
-      return o && ["manual", "release", "kind", "id", "reading"].every(function (h) { return typeof o[h] === "string"; }) && /^(check|note|step|task)$/.test(o.kind) && o.id;
+    if (!list || !list.length || !list.every((o) => {
+      return o && ["manual", "release", "kind", "id", "reading"].every((h) => typeof o[h] === "string") && /^(check|note|step|task)$/.test(o.kind) && o.id;
     })) return tell(words.bad);
-    var other = list.filter(function (o) { return o.manual !== manual || o.release !== release; })[0];
+    var other = list.filter((o) => o.manual !== manual || o.release !== release)[0];
     if (other) return tell(fill(words.other, { manual: other.manual, release: other.release, here: manual + " " + release }));
-    fields.forEach(function (f) { known[f.dataset.keep] = f; });
-    list.forEach(function (o) {
+    fields.forEach((f) => { known[f.dataset.keep] = f; });
+    list.forEach((o) => {
       var name = o.kind + "|" + o.id, own = get(here + name), f = known[name];
       if (!o.reading || own === o.reading) return;
       if (/check|note/.test(o.kind) && !f) unknown++;
@@ -91,13 +91,13 @@ if (tools) (function () {
     if (!differ.length) return;
     tell(words.differ);
     var ul = make("ul");
-    differ.forEach(function (d) {
+    differ.forEach((d) => {
       var b = make("button", "plainbutton"), theirs = d[2], li = make("li");
       function label() {
         var tr = d[0] && d[0].closest("tr");
         b.textContent = (tr ? tr.querySelector(".no").textContent : d[0] ? d[0].getAttribute("aria-label") : d[1]) + ": " + get(here + d[1]) + " \u2192 " + theirs;
       }
-      b.addEventListener("click", function () {
+      b.addEventListener("click", () => {
         var own = get(here + d[1]);
         put(here + d[1], theirs);
         theirs = own;
@@ -113,21 +113,21 @@ if (tools) (function () {
   }
   function tell(text) { told.append(make("p", "", text)); }
   function draw() {
-    var checks = fields.filter(function (f) { return f.closest(".reading"); });
+    var checks = fields.filter((f) => f.closest(".reading"));
     tally.textContent = fill(words.tally, {
       all: checks.length, out: all(".verdict.broken").length,
-      n: checks.filter(function (f) { return get(here + f.dataset.keep); }).length
+      n: checks.filter((f) => get(here + f.dataset.keep)).length
     });
   }
-  id("sheet/json").addEventListener("click", function () {
+  id("sheet/json").addEventListener("click", () => {
     save("json", JSON.stringify({ manual: manual, release: release, checksum: tools.dataset.checksum, entries: rows() }, null, 1) + "\n");
   });
-  id("sheet/csv").addEventListener("click", function () { save("csv", toCSV(rows())); });
-  id("sheet/read").addEventListener("change", function () {
-    var input = this;
-    if (input.files[0]) input.files[0].text().then(function (t) { take(t); input.value = ""; });
+  id("sheet/csv").addEventListener("click", () => { save("csv", toCSV(rows())); });
+  id("sheet/read").addEventListener("change", (e) => {
+    var input = e.target;
+    if (input.files[0]) input.files[0].text().then((t) => { take(t); input.value = ""; });
   });
-  var forget = clearer(id("sheet/clear"), function () { return fields.map(function (f) { return f.dataset.keep; }); }, function () { fields.forEach(show); draw(); });
+  var forget = clearer(id("sheet/clear"), () => { return fields.map((f) => f.dataset.keep); }, () => { fields.forEach(show); draw(); });
   afterInput.push(forget, draw);
   draw();
 })();

@@ -3,13 +3,14 @@
 // because a sheet on disk may not fetch anything.
 var toggle = id("show/workings"), sheet = id("sheet/main"), volumes = {}, queue = [], frames = 0;
 var isWorkings = 'a[href*=".workings.html#w/"]';
+function nothing() { }
 function file(a) { return a.href.split("#")[0]; }
 // read calls then with what a file holds, once it is there; at once if it is.
 function read(url, then, failed) {
   var v = volumes[url];
   if (!v) queue.push(v = volumes[url] = { url: url, wait: [] });
   if (v.root) return then(v.root);
-  v.wait.push([then, failed || function () { }]);
+  v.wait.push([then, failed || nothing]);
   next();
 }
 function next() {
@@ -19,7 +20,7 @@ function next() {
   f.hidden = true;
   f.src = v.url;
   // What does not answer is not there.
-  f.addEventListener("load", function () { setTimeout(function () { if (!v.root) end(v); }, 2000); });
+  f.addEventListener("load", () => { setTimeout(() => { if (!v.root) end(v); }, 2000); });
   body.append(f);
 }
 function end(v) {
@@ -28,16 +29,16 @@ function end(v) {
   v.frame = null;
   frames--;
   if (!v.root) delete volumes[v.url];
-  v.wait.splice(0).forEach(function (w) { if (v.root) w[0](v.root); else w[1](); });
+  v.wait.splice(0).forEach((w) => { if (v.root) w[0](v.root); else w[1](); });
   next();
 }
-window.sheetTakes = function (e) {
-  Object.keys(volumes).forEach(function (url) {
+window.sheetTakes = (e) => {
+  Object.keys(volumes).forEach((url) => {
     var v = volumes[url], t = make("template");
     if (!v.frame || v.frame.contentWindow !== e.source) return;
     t.innerHTML = e.data;
     v.root = t.content;
-    all('a[href^="#"]', v.root).forEach(function (a) { a.href = url + a.getAttribute("href"); });
+    all('a[href^="#"]', v.root).forEach((a) => { a.href = url + a.getAttribute("href"); });
     end(v);
   });
 };
@@ -61,25 +62,25 @@ function key(cls, text, word, act) {
 function fillPop(e) {
   var h = e.querySelector("h2"), head = make("header");
   h.setAttribute("aria-level", 3);
-  if (trail.length > 1) head.append(key("close", "\u2190", say.before, function () {
+  if (trail.length > 1) head.append(key("close", "\u2190", say.before, () => {
     trail.pop();
     openWorkings(trail.pop());
   }));
-  head.append(h, key("close", "\u00d7", say.close, function () { pop.hidePopover(); }));
+  head.append(h, key("close", "\u00d7", say.close, () => { pop.hidePopover(); }));
   e.prepend(head);
   pop.setAttribute("aria-labelledby", h.id);
   pop.replaceChildren(e);
   pop.scrollTop = 0;
 }
 function openWorkings(a) {
-  read(file(a), function (root) {
+  read(file(a), (root) => {
     var e = derivation(root, a);
     if (!e) return location.assign(a.href);
     trail.push(a);
     fillPop(e);
     if (pop.matches(":popover-open")) pop.focus();
     else showPop(a);
-  }, function () { location.assign(a.href); });
+  }, () => { location.assign(a.href); });
 }
 function showPop(a) {
   opener = a;
@@ -87,7 +88,7 @@ function showPop(a) {
   sheet.append(pop);
   pop.showPopover();
 }
-pop.addEventListener("beforetoggle", function (e) {
+pop.addEventListener("beforetoggle", (e) => {
   if (opener && e.newState === "closed") {
     opener.style.removeProperty("anchor-name");
     opener = null;
@@ -97,7 +98,7 @@ pop.addEventListener("beforetoggle", function (e) {
 // What the reader points at is fetched before it is pressed.
 function ahead(e) {
   var a = e.target.closest && e.target.closest(isWorkings);
-  if (a && a.origin === location.origin) read(file(a), function () { });
+  if (a && a.origin === location.origin) read(file(a), nothing);
 }
 function press(e) {
   if (e.type !== "click") return pressed = opener;
@@ -114,7 +115,7 @@ function press(e) {
 if (sheet && body.className !== "volume" && pop.showPopover) {
   sheet.addEventListener("pointerdown", press, true);
   sheet.addEventListener("click", press);
-  ["pointerover", "focusin"].forEach(function (t) { sheet.addEventListener(t, ahead); });
+  ["pointerover", "focusin"].forEach((t) => { sheet.addEventListener(t, ahead); });
 }
 
 // Show workings: every derivation beside the text that shows its figure first.
@@ -134,7 +135,7 @@ function beside(a, e) {
   parent.insertBefore(e, at);
   // It stands one level below the heading that it comes under.
   var level = 1;
-  heads.forEach(function (h) { if (h.compareDocumentPosition(e) & 4) level = +h.tagName.charAt(1); });
+  heads.forEach((h) => { if (h.compareDocumentPosition(e) & 4) level = +h.tagName.charAt(1); });
   e.querySelector("h2").setAttribute("aria-level", level + 1);
 }
 var figs = all("main a.fig"), heads = all("main h1,main h2,main h3,main h4"), placed = [];
@@ -142,26 +143,26 @@ function setWorkings(on) {
   root.classList.toggle("open-workings", on);
   toggle.setAttribute("aria-pressed", on ? "true" : "false");
   toggle.textContent = on ? say.hide : say.show;
-  placed.forEach(function (x) { x[1].remove(); });
+  placed.forEach((x) => { x[1].remove(); });
   placed = [];
-  var files = on ? figs.map(file).filter(function (f, i, list) { return list.indexOf(f) === i; }) : [], left = files.length;
-  files.forEach(function (f) {
+  var files = on ? figs.map(file).filter((f, i, list) => list.indexOf(f) === i) : [], left = files.length;
+  files.forEach((f) => {
     function one() { if (!--left && toggle.getAttribute("aria-pressed") === "true") placeAll(); }
     read(f, one, one);
   });
 }
 function placeAll() {
   var seen = {};
-  placed = figs.map(function (a) {
+  placed = figs.map((a) => {
     var v = volumes[file(a)], e = !seen[a.hash] && v && derivation(v.root, a);
     seen[a.hash] = true;
     if (e) beside(a, e);
     return [a, e];
-  }).filter(function (x) { return x[1]; });
+  }).filter((x) => x[1]);
 }
 if (toggle && figs.length && !body.className) {
   toggle.hidden = false;
-  toggle.addEventListener("click", function () {
+  toggle.addEventListener("click", () => {
     var on = toggle.getAttribute("aria-pressed") !== "true";
     put(mine + "workings", on ? "1" : "");
     setWorkings(on);
@@ -169,24 +170,24 @@ if (toggle && figs.length && !body.className) {
   if (get(mine + "workings")) setWorkings(true);
 }
 // On paper all workings follow the sheet, in order.
-window.sheetPrint = function (paper) {
+window.sheetPrint = (paper) => {
   var end = document.querySelector(".appendix");
   if (!placed.length) return;
   if (!paper) {
     if (end) end.remove();
-    return placed.forEach(function (x) { beside(x[0], x[1]); });
+    return placed.forEach((x) => { beside(x[0], x[1]); });
   }
   if (!end) sheet.append(end = make("section", "appendix"));
   end.append(make("h2", "", say.workings));
-  placed.forEach(function (x) { x[1].classList.remove("placed"); end.append(x[1]); });
+  placed.forEach((x) => { x[1].classList.remove("placed"); end.append(x[1]); });
 };
 
 // A preview keeps open what is open, and has what may have changed read again.
-window.sheetLeave = function () {
+window.sheetLeave = () => {
   return opener && { href: opener.getAttribute("href"), trail: trail, held: pop.firstChild, top: pop.scrollTop };
 };
-window.sheetResume = function (was) {
-  var a = was && all("a.fig", sheet).filter(function (x) { return x.getAttribute("href") === was.href; })[0];
+window.sheetResume = (was) => {
+  var a = was && all("a.fig", sheet).filter((x) => x.getAttribute("href") === was.href)[0];
   volumes = {};
   if (placed.length) setWorkings(true);
   if (!a) return;
@@ -197,7 +198,7 @@ window.sheetResume = function (was) {
     pop.scrollTop = was.top;
   }
   trail = was.trail;
-  read(file(last), function (root) {
+  read(file(last), (root) => {
     var e = derivation(root, last);
     if (opener !== a) return;
     if (!e) return pop.hidePopover();

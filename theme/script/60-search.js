@@ -3,8 +3,8 @@
 var find = id("find/text");
 if (find) {
   find.form.hidden = false;
-  window.sheetIndex = function (search) { search(find, id("find/list"), { all: all, make: make, fill: fill }); };
-  var seek = function () {
+  window.sheetIndex = (search) => { search(find, id("find/list"), { all: all, make: make, fill: fill }); };
+  var seek = () => {
     if (id("find/index")) return;
     var s = make("script");
     s.id = "find/index";
@@ -13,5 +13,5 @@ if (find) {
   };
   find.addEventListener("focus", seek);
   find.addEventListener("input", seek);
-  find.form.addEventListener("submit", function (e) { e.preventDefault(); });
+  find.form.addEventListener("submit", (e) => { e.preventDefault(); });
 }
