@@ -229,6 +229,7 @@ func handInput() *Input {
 	uses := &content.UsesNode{}
 	measure := &content.MeasureNode{}
 	start := handPage("start", "# Start here and safety\n\nRead this first.\n\n> **Hot lamp tubes.** Wait until they read below {="+strconv.Itoa(eBay)+"}.\n", nil)
+	start.Exprs = []int{eBay}
 	plot := &content.Plot{ID: "rise", Title: "Belt tension against bay temperature", Caption: "Fixed centres pass the allowable tension; the sprung idler never does.",
 		Lines: []content.PlotLine{{Expr: eHot, Label: "fixed centres"}, {Expr: eIdler, Label: "sprung idler"}}, Against: eBay, Param: "bay_hot", AgainstLabel: "bay temperature",
 		From: eFrom, To: eTo, Marks: []content.PlotLine{{Expr: eRated, Label: "allowable 55 N"}}, Map: -1}
@@ -329,11 +330,15 @@ func sheets(t testing.TB, in *Input) map[string][]byte {
 	for _, p := range in.Manual.Pages {
 		b, err := th.Page(in, p)
 		put(dir+p.ID+".html", b, err)
+		if HasWorkings(p) {
+			b, err := th.Workings(in, p)
+			put(dir+p.ID+WorkingsSuffix, b, err)
+		}
 	}
 	for name, f := range map[string]func(*Input) ([]byte, error){
 		"limits": th.Limits, "figures": th.Figures, "parts": th.Parts, "checks": th.Checks,
 		"errata": th.Errata, "which": th.Which, "reasons": th.Reasons,
-		"changes": th.Changes, "methods": th.Methods, "index": th.Index, "whole": th.Whole,
+		"changes": th.Changes, "methods": th.Methods, "figures.workings": th.OtherWorkings, "index": th.Index, "whole": th.Whole,
 	} {
 		b, err := f(in)
 		put(dir+name+".html", b, err)

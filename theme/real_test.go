@@ -118,14 +118,14 @@ func TestReal(t *testing.T) {
 
 	frame := string(files["1.0/frame.html"])
 	for _, want := range []string{
-		"<h1>Frame of <button",                          // a figure in a title opens too
-		"<title>Frame of 220" + nbsp + "mm",             // and is a value where nothing can open
-		`popovertarget="w/mass"`, `id="w/mass" popover`, // a derivation, reached without a script
-		">CAUTION</p>",                    // a broken limit of the design sheet, on the page that shows its figure
-		"&lt;b&gt;lift&lt;/b&gt;",         // its text is text
-		"±" + nbsp + "0.2",                // a tolerance
-		"uncertain by",                    // an uncertainty
-		`data-low="0.1`, `data-high="0.4`, // a check judged by its printed limits
+		"<h1>Frame of <a class=\"fig\"",     // a figure in a title opens too
+		"<title>Frame of 220" + nbsp + "mm", // and is a value where nothing can open
+		`href="frame.workings.html#w/mass"`, // a derivation, reached without a script
+		">CAUTION</p>",                      // a broken limit of the design sheet, on the page that shows its figure
+		"&lt;b&gt;lift&lt;/b&gt;",           // its text is text
+		"±" + nbsp + "0.2",                  // a tolerance
+		"uncertain by",                      // an uncertainty
+		`data-low="0.1`, `data-high="0.4`,   // a check judged by its printed limits
 		"<svg", "two hands", "The numbers of this plot", // a plot
 		`class="held">holds`, // a held limit with its margin
 		"agrees",             // a cross-check

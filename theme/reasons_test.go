@@ -34,7 +34,7 @@ func TestReasons(t *testing.T) {
 	for _, want := range []string{
 		`data-label="Release 1.1">64 °C</td><td class="right new" data-label="This release">68 °C</td><td data-label="Reason">measured again with the lid closed`,
 		`data-label="Release 1.1">4.82 kg</td><td class="right new" data-label="This release">4.82 kg</td><td data-label="Reason">as much as one person lifts`,
-		english.ReasonsAccepted, "lifted once a year, by two people", `href="figures.html#f/bay_hot"`, `href="limits.html#l/load"`,
+		english.ReasonsAccepted, "lifted once a year, by two people", `href="start.workings.html#w/bay_hot"`, `href="limits.html#l/load"`,
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%s is missing in\n%s", want, text)

@@ -118,8 +118,8 @@ func accessible(t *testing.T, script, dir string, files []string) {
 			t.Fatal(err)
 		}
 		p.goTo("file://" + file)
-		// What scrolls is known once all is laid out. The cover of the site has no script.
-		p.until("document.documentElement.classList.contains('laid') || !document.querySelector('script[src]')")
+		// What scrolls is known once the lettering is there.
+		value[bool](p, "document.fonts.ready.then(() => true)")
 		p.run(script)
 		run(name, laptop, every)
 		switch filepath.Base(file) {

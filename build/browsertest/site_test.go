@@ -320,6 +320,7 @@ func TestPaper(t *testing.T) {
 		sum := value[string](p, "document.querySelector('.tb code').textContent")
 		plain := sheets()
 		p.run("document.getElementById('show/workings').click()")
+		p.until("document.querySelectorAll('.workings.placed').length > 3")
 		full := sheets()
 		if len(plain)*2 > len(full) {
 			t.Errorf("without workings %d sheets, with them %d", len(plain), len(full))
@@ -331,7 +332,7 @@ func TestPaper(t *testing.T) {
 				}
 			}
 		}
-		if strings.Contains(strings.Join(plain, ""), "Workings of this sheet") || !strings.Contains(strings.Join(full, ""), "Workings of this sheet") {
+		if strings.Contains(strings.Join(plain, ""), "Beside the nominal value") || !strings.Contains(strings.Join(full, ""), "Beside the nominal value") {
 			t.Error("the workings are printed where they are hidden, or not where they are shown")
 		}
 		if p.engine.(interface{ numbers() bool }).numbers() {

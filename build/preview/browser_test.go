@@ -165,10 +165,10 @@ func (b *browser) tabTo(t *testing.T, selector string) {
 	t.Fatalf("Tab does not lead to %s", selector)
 }
 
-// opener is the button of the first figure of a page; it opens a derivation.
+// opener is the first figure of a page; it opens a derivation.
 const (
-	opener  = "main button[popovertarget]"
-	opened  = "main [popover]:popover-open, [popover]:popover-open"
+	opener  = "main a.fig"
+	opened  = "[popover]:popover-open"
 	isOpen  = "document.querySelector('" + opened + "')"
 	noneOpn = "!document.querySelector('" + opened + "')"
 )

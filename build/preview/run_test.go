@@ -235,7 +235,8 @@ func TestListenTakesNextPort(t *testing.T) {
 }
 
 // As a header, the policy of a page is the one that it has itself once it is
-// published, and forbids frames, which a page cannot do by itself.
+// published, and forbids frames, which a page cannot do by itself, but for the
+// workings, which its own pages read in one.
 func TestPreviewPolicy(t *testing.T) {
 	r := start(t)
 	get := func(path string) (policy, body string) {
@@ -255,6 +256,9 @@ func TestPreviewPolicy(t *testing.T) {
 	meta, _, closed := strings.Cut(meta, `"`)
 	if !ok || !closed || policy != html.UnescapeString(meta)+"; frame-ancestors 'none'" {
 		t.Errorf("the header says\n%s\nand the page\n%s", policy, meta)
+	}
+	if policy, _ := get("1.0/start.workings.html"); policy != html.UnescapeString(meta)+"; frame-ancestors 'self'" {
+		t.Errorf("the workings have the policy %q", policy)
 	}
 	for _, path := range []string{"none.html", "1.0/figures.json", strings.TrimPrefix(scriptPath, "/")} {
 		policy, _ := get(path)

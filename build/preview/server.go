@@ -137,12 +137,13 @@ func secure(h http.Header) {
 }
 
 // What a page may load is what it says itself once it is published; as a
-// header it also keeps others from showing it in a frame; a page shows its
-// workings in one. Other files load
+// header it also keeps others from showing it in a frame. Other files load
 // nothing but the styles that drawings hold.
 const (
-	pagePolicy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; frame-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'"
-	filePolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+	publishedPolicy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; frame-src 'self'; base-uri 'none'; form-action 'none'"
+	pagePolicy      = publishedPolicy + "; frame-ancestors 'none'"
+	workingsPolicy  = publishedPolicy + "; frame-ancestors 'self'" // a page reads its workings in a frame
+	filePolicy      = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
 
 // addressed reports whether a request names this server. A page elsewhere can
@@ -200,7 +201,7 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 	}
 	kind := typeOf(name)
 	if kind == htmlType {
-		if !strings.HasSuffix(name, theme.WorkingsSuffix) { // which a page asks for
+		if !isWorkings(name) { // which the page in view asks for
 			s.mu.Lock()
 			s.inView = name
 			s.mu.Unlock()
@@ -220,13 +221,19 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 func send(w http.ResponseWriter, r *http.Request, status int, kind string, data []byte) {
 	w.Header().Set("Content-Type", kind)
 	if kind == htmlType {
-		w.Header().Set("Content-Security-Policy", pagePolicy)
+		policy := pagePolicy
+		if isWorkings(r.URL.Path) {
+			policy = workingsPolicy
+		}
+		w.Header().Set("Content-Security-Policy", policy)
 	}
 	w.WriteHeader(status)
 	if r.Method != http.MethodHead {
 		w.Write(data)
 	}
 }
+
+func isWorkings(path string) bool { return strings.HasSuffix(path, theme.WorkingsSuffix) }
 
 // styleSheet is the one that all pages of a site share.
 const styleSheet = "assets/style.css"

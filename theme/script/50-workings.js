@@ -4,7 +4,9 @@
 var toggle = id("show/workings"), sheet = id("sheet/main"), volumes = {}, queue = [], frames = 0;
 var isWorkings = 'a[href*=".workings.html#w/"]';
 function nothing() { }
-function file(a) { return a.href.split("#")[0]; }
+// The links of drawings have no href that is a text.
+function part(a, n) { return new URL(a.getAttribute("href"), location).href.split("#")[n]; }
+function file(a) { return part(a, 0); }
 // read calls then with what a file holds, once it is there; at once if it is.
 function read(url, then, failed) {
   var v = volumes[url];
@@ -43,7 +45,7 @@ window.sheetTakes = (e) => {
   });
 };
 function derivation(holder, a) {
-  var e = holder.getElementById(decodeURIComponent(a.hash.slice(1)));
+  var e = holder.getElementById(decodeURIComponent(part(a, 1)));
   return e && document.importNode(e, true);
 }
 
@@ -51,7 +53,6 @@ function derivation(holder, a) {
 var pop = make("div", "pop"), opener = null, trail = [], pressed = null;
 pop.popover = "auto";
 pop.tabIndex = -1;
-pop.autofocus = true;
 pop.setAttribute("role", "dialog");
 function key(cls, text, word, act) {
   var b = make("button", cls, text);
@@ -72,15 +73,16 @@ function fillPop(e) {
   pop.replaceChildren(e);
   pop.scrollTop = 0;
 }
+function follow(a) { location.assign(a.getAttribute("href")); }
 function openWorkings(a) {
   read(file(a), (root) => {
     var e = derivation(root, a);
-    if (!e) return location.assign(a.href);
+    if (!e) return follow(a);
     trail.push(a);
     fillPop(e);
-    if (pop.matches(":popover-open")) pop.focus();
-    else showPop(a);
-  }, () => { location.assign(a.href); });
+    if (!pop.matches(":popover-open")) showPop(a);
+    pop.focus({ preventScroll: true });
+  }, () => follow(a));
 }
 function showPop(a) {
   opener = a;
@@ -91,6 +93,7 @@ function showPop(a) {
 pop.addEventListener("beforetoggle", (e) => {
   if (opener && e.newState === "closed") {
     opener.style.removeProperty("anchor-name");
+    if (pop.contains(document.activeElement)) opener.focus({ preventScroll: true });
     opener = null;
     trail = [];
   }
@@ -98,7 +101,7 @@ pop.addEventListener("beforetoggle", (e) => {
 // What the reader points at is fetched before it is pressed.
 function ahead(e) {
   var a = e.target.closest && e.target.closest(isWorkings);
-  if (a && a.origin === location.origin) read(file(a), nothing);
+  if (a) read(file(a), nothing);
 }
 function press(e) {
   if (e.type !== "click") return pressed = opener;
@@ -154,8 +157,8 @@ function setWorkings(on) {
 function placeAll() {
   var seen = {};
   placed = figs.map((a) => {
-    var v = volumes[file(a)], e = !seen[a.hash] && v && derivation(v.root, a);
-    seen[a.hash] = true;
+    var v = volumes[file(a)], e = !seen[part(a, 1)] && v && derivation(v.root, a);
+    seen[part(a, 1)] = true;
     if (e) beside(a, e);
     return [a, e];
   }).filter((x) => x[1]);
