@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // ListFile is the file at the root of a site that lists all others with their
@@ -55,7 +56,13 @@ type stage struct {
 	target string
 	claim  *claim // nil once what it holds must stay
 	root   *os.Root
-	beside *os.Root // the folder that holds the target and the stage
+	folder map[string]*os.Root // those with many files
+	beside *os.Root            // the folder that holds the target and the stage
+	before bool                // there is a site whose files may be taken over
+
+	// Systems make files in one folder one after the other, and processors that
+	// wait for that have better things to do.
+	creating sync.Mutex
 }
 
 // newStage makes a stage for a site, or says why the target cannot be replaced
@@ -71,7 +78,8 @@ func newStage(ctx context.Context, dir string, s *Site) (*stage, error) {
 	if real, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = real
 	}
-	if _, err := mayReplace(dir); err != nil {
+	before, err := mayReplace(dir)
+	if err != nil {
 		return nil, err
 	}
 	parent := filepath.Dir(dir)
@@ -82,7 +90,7 @@ func newStage(ctx context.Context, dir string, s *Site) (*stage, error) {
 	if err != nil {
 		return nil, err
 	}
-	st := &stage{ctx: ctx, target: dir, claim: c}
+	st := &stage{ctx: ctx, target: dir, claim: c, before: before, folder: map[string]*os.Root{}}
 	if err := st.prepare(s); err != nil {
 		st.release()
 		return nil, err
@@ -110,16 +118,36 @@ func (st *stage) prepare(s *Site) error {
 	if st.beside, err = os.OpenRoot(filepath.Dir(st.target)); err != nil {
 		return &cannotWrite{err}
 	}
-	made := map[string]bool{".": true}
+	holds := map[string]int{}
 	for _, p := range paths {
-		if folder := slashDir(p); !made[folder] {
-			if err := root.MkdirAll(filepath.FromSlash(folder), 0o777); err != nil {
-				return &cannotWrite{err}
-			}
-			made[folder] = true
+		holds[slashDir(p)]++
+	}
+	for folder, n := range holds {
+		name := filepath.FromSlash(folder)
+		if err := root.MkdirAll(name, 0o777); err != nil {
+			return &cannotWrite{err}
+		}
+		if n < manyFiles {
+			continue
+		}
+		if st.folder[folder], err = root.OpenRoot(name); err != nil {
+			return &cannotWrite{err}
 		}
 	}
 	return nil
+}
+
+// manyFiles is for how many files a folder is kept open, which saves looking
+// for it with each of them.
+const manyFiles = 32
+
+// in gives the open folder in which a path is made, and its name there.
+func (st *stage) in(path string) (*os.Root, string) {
+	dir := slashDir(path)
+	if root := st.folder[dir]; root != nil {
+		return root, strings.TrimPrefix(path, dir+"/")
+	}
+	return st.root, filepath.FromSlash(path)
 }
 
 // put writes a file of the site, or takes that of the site before if it is the
@@ -128,11 +156,14 @@ func (st *stage) put(path string, data []byte) error {
 	if st.ctx.Err() != nil {
 		return ErrInterrupted
 	}
-	if st.takeOver(path, data) {
+	if st.before && st.takeOver(path, data) {
 		return nil
 	}
 	// A new file in any case: one that is there could be that of the target.
-	f, err := st.root.OpenFile(filepath.FromSlash(path), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	root, name := st.in(path)
+	st.creating.Lock()
+	f, err := root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	st.creating.Unlock()
 	if err == nil {
 		_, err = f.Write(data)
 		err = errors.Join(err, f.Close())
@@ -177,13 +208,18 @@ func (st *stage) get(path string) ([]byte, error) { return st.root.ReadFile(file
 
 // release removes what was not published.
 func (st *stage) release() {
-	for _, root := range []*os.Root{st.root, st.beside} {
+	st.close()
+	if st.claim != nil {
+		st.claim.release()
+	}
+}
+
+// close lets go of the folders: some systems do not move one that is open.
+func (st *stage) close() {
+	for _, root := range slices.Concat([]*os.Root{st.root, st.beside}, slices.Collect(maps.Values(st.folder))) {
 		if root != nil {
 			root.Close()
 		}
-	}
-	if st.claim != nil {
-		st.claim.release()
 	}
 }
 
@@ -200,8 +236,7 @@ func (st *stage) publish(s *Site) error {
 	if st.ctx.Err() != nil {
 		return ErrInterrupted
 	}
-	st.root.Close() // some systems do not move a folder that is open
-	st.beside.Close()
+	st.close()
 	dir, fresh, old := st.target, st.fresh(), filepath.Join(st.claim.dir, "old")
 	exists, err := mayReplace(dir)
 	if err != nil {

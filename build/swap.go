@@ -95,6 +95,9 @@ func stillAt(f *os.File, name string) bool {
 // leaves whatever else came into it.
 func clearOwn(tmp string, paths []string) {
 	for _, top := range []string{"new", "old"} {
+		if _, err := os.Lstat(filepath.Join(tmp, top)); err != nil {
+			continue // as a rule it has taken the target's place
+		}
 		folders := map[string]bool{}
 		for _, p := range paths {
 			if !fs.ValidPath(p) || p == "." {
