@@ -239,7 +239,8 @@ func rootJobs(t *theme.Theme, site *theme.Site, tool Tool) []job {
 }
 
 // releaseJobs makes the files of a release. What takes long comes behind the
-// pages, whose formulas and code it needs again.
+// pages, whose formulas and code it needs again, and before what is many: at
+// the end no processor waits for another.
 func releaseJobs(t *theme.Theme, site *Site, in *theme.Input, r *Release, tool Tool) []job {
 	dir := in.Release.Dir + "/"
 	sheet := func(name string, f func(*theme.Input) ([]byte, error)) job {
@@ -255,16 +256,12 @@ func releaseJobs(t *theme.Theme, site *Site, in *theme.Input, r *Release, tool T
 			return withHowTo(page, r, p)
 		}})
 	}
-	for _, p := range r.Manual.Pages {
-		if theme.HasWorkings(p) {
-			jobs = append(jobs, job{dir + p.ID + theme.WorkingsSuffix, func() ([]byte, error) { return t.Workings(in, p) }})
-		}
+	jobs = append(jobs, sheet("whole.html", t.Whole), sheet(SearchFile, t.Search))
+	for _, x := range t.Volumes(in) {
+		jobs = append(jobs, job{dir + x.File, func() ([]byte, error) { return t.Workings(in, x) }})
 	}
 	jobs = append(jobs,
-		sheet("whole.html", t.Whole),
 		sheet("figures.html", t.Figures),
-		sheet("figures"+theme.WorkingsSuffix, t.OtherWorkings),
-		sheet(SearchFile, t.Search),
 		sheet("index.html", t.Index),
 		sheet("parts.html", t.Parts),
 		sheet("checks.html", t.Checks),

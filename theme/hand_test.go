@@ -330,15 +330,15 @@ func sheets(t testing.TB, in *Input) map[string][]byte {
 	for _, p := range in.Manual.Pages {
 		b, err := th.Page(in, p)
 		put(dir+p.ID+".html", b, err)
-		if HasWorkings(p) {
-			b, err := th.Workings(in, p)
-			put(dir+p.ID+WorkingsSuffix, b, err)
-		}
+	}
+	for _, x := range th.Volumes(in) {
+		b, err := th.Workings(in, x)
+		put(dir+x.File, b, err)
 	}
 	for name, f := range map[string]func(*Input) ([]byte, error){
 		"limits": th.Limits, "figures": th.Figures, "parts": th.Parts, "checks": th.Checks,
 		"errata": th.Errata, "which": th.Which, "reasons": th.Reasons,
-		"changes": th.Changes, "methods": th.Methods, "figures.workings": th.OtherWorkings, "index": th.Index, "whole": th.Whole,
+		"changes": th.Changes, "methods": th.Methods, "index": th.Index, "whole": th.Whole,
 	} {
 		b, err := f(in)
 		put(dir+name+".html", b, err)

@@ -120,7 +120,7 @@ func TestReal(t *testing.T) {
 	for _, want := range []string{
 		"<h1>Frame of <a class=\"fig\"",     // a figure in a title opens too
 		"<title>Frame of 220" + nbsp + "mm", // and is a value where nothing can open
-		`href="frame.workings.html#w/mass"`, // a derivation, reached without a script
+		`href="start.workings.html#w/mass"`, // a derivation, reached without a script
 		">CAUTION</p>",                      // a broken limit of the design sheet, on the page that shows its figure
 		"&lt;b&gt;lift&lt;/b&gt;",           // its text is text
 		"±" + nbsp + "0.2",                  // a tolerance

@@ -352,7 +352,9 @@ func (r *pageWriter) figure(expr int) string {
 }
 
 // open writes a figure that leads to a derivation with this page.
-func (r *pageWriter) open(id, text string) string { return figLink(workingsFile(r.page)+"#"+id, text) }
+func (r *pageWriter) open(id, text string) string {
+	return figLink(r.v.workingsFile(r.page)+"#"+id, text)
+}
 
 func hasOwnSpread(s *calc.Shown) bool {
 	o := s.Expr.Own

@@ -32,6 +32,9 @@ type view struct {
 	parts    []*partTotal
 
 	sheets, bar func() index // links on every sheet
+	volumes     []*Volume
+	volumeOf    map[*content.Page]*Volume
+	rest        *Volume // of the figures that stand on no page
 	homes       func() *homes
 	open        sync.Map // page → []shownWorkings, once it is rendered
 	derivations sync.Map // id → string; the same with every sheet
@@ -62,6 +65,7 @@ func newView(t *Theme, in *Input) *view {
 		shownOn:  make(map[string][]*content.Page, figures),
 		limits:   map[string][]*calc.Limit{},
 		blockOn:  make(map[string]*content.Page, pages),
+		volumeOf: make(map[*content.Page]*Volume, pages),
 		links:    make(map[any]*content.Link, links),
 		children: map[string][]*calc.Figure{},
 		inBlock:  make(map[string][]*calc.Figure, pages),
@@ -121,6 +125,7 @@ func newView(t *Theme, in *Input) *view {
 	}
 	v.parts = in.Manual.Totals(in.Result.Shown)
 	v.sheets, v.bar = sync.OnceValue(v.writeSheets), sync.OnceValue(v.writeBar)
+	v.bind()
 	v.homes = sync.OnceValue(v.findHomes) // no page needs them
 	return v
 }

@@ -1,64 +1,98 @@
 package theme
 
 import (
-	"strconv"
+	"strings"
 
 	"workings/calc"
 	"workings/content"
 )
 
-// The workings of a sheet stand in a file of their own beside it: a sheet
-// weighs a fraction of what its derivations do, and a builder reads it on a
-// phone. Each figure is a link to its derivation there; a script opens it in
-// place. The derivation of a figure stands with every sheet that shows it, and
-// at its home with all that can be said of it.
+// The workings of sheets stand in files of their own beside them: a sheet weighs
+// a fraction of what its derivations do, and a builder reads it on a phone. Each
+// figure is a link to its derivation there; a script opens it in place. The
+// derivation of a figure stands with every sheet that shows it, and at its home
+// with all that can be said of it.
 
-// workingsFile is where the workings of a page stand.
-func workingsFile(p *content.Page) string { return p.ID + WorkingsSuffix }
+// A Volume is a file of workings: those of one page, or of several that follow
+// one another and show few figures.
+type Volume struct {
+	File  string // "recoater.workings.html"
+	pages []*content.Page
+}
 
 const (
 	// WorkingsSuffix ends the names of files that hold workings.
 	WorkingsSuffix = ".workings.html"
-	restFile       = "figures" + WorkingsSuffix
+
+	// volumeSize is how many derivations a volume of several pages has at most.
+	volumeSize = 64
 )
 
-// HasWorkings reports whether a page has a file of workings.
-func HasWorkings(p *content.Page) bool { return len(p.Exprs)+len(p.Blocks) > 0 }
+// Volumes lists the files that hold the workings of a release.
+func (t *Theme) Volumes(in *Input) []*Volume { return t.view(in).volumes }
 
-// homes says which workings a figure belongs to: those of the page whose calc
+// bind puts the pages into volumes. What a page will show can be guessed from
+// its expressions and blocks, without rendering it.
+func (v *view) bind() {
+	size := 0
+	var last *Volume
+	for _, p := range v.in.Manual.Pages {
+		n := len(p.Exprs)
+		for _, b := range p.Blocks {
+			n += len(v.inBlock[b])
+		}
+		if n == 0 {
+			continue
+		}
+		if size += n; last == nil || size > volumeSize {
+			size, last = n, &Volume{File: p.ID + WorkingsSuffix}
+			v.volumes = append(v.volumes, last)
+		}
+		last.pages = append(last.pages, p)
+		v.volumeOf[p] = last
+	}
+	v.rest = &Volume{File: "figures" + WorkingsSuffix}
+	v.volumes = append(v.volumes, v.rest)
+}
+
+// workingsFile is where the workings of a page stand.
+func (v *view) workingsFile(p *content.Page) string {
+	if x := v.volumeOf[p]; x != nil {
+		return x.File
+	}
+	return v.rest.File
+}
+
+// homes says which volume a figure belongs to: that of the page whose calc
 // block gives it, else of the first page that shows it.
 type homes struct {
-	of   map[string]string                 // files by the names of figures
-	on   map[*content.Page][]shownWorkings // the figures at home on a page
-	rest []shownWorkings                   // those at home on no page
+	of map[string]*Volume // by the names of figures
+	in map[*Volume][]shownWorkings
 }
 
 func (v *view) findHomes() *homes {
 	figures := v.in.Result.Figures()
-	h := &homes{of: make(map[string]string, len(figures)), on: map[*content.Page][]shownWorkings{}}
-	settle := func(f *calc.Figure, p *content.Page) {
-		if h.of[f.Name] == "" {
-			h.of[f.Name] = workingsFile(p)
-			h.on[p] = append(h.on[p], shownWorkings{id: workingsID(f), figure: f})
+	h := &homes{of: make(map[string]*Volume, len(figures)), in: make(map[*Volume][]shownWorkings, len(v.volumes))}
+	settle := func(f *calc.Figure, x *Volume) {
+		if h.of[f.Name] == nil && x != nil {
+			h.of[f.Name] = x
+			h.in[x] = append(h.in[x], shownWorkings{id: workingsID(f), figure: f})
 		}
 	}
 	for _, f := range figures {
 		if p := v.blockOn[f.Block]; p != nil {
-			settle(f, p)
+			settle(f, v.volumeOf[p])
 		}
 	}
 	for _, p := range v.in.Manual.Pages {
 		for _, i := range p.Exprs {
 			if s := v.in.Result.Shown(i); s != nil && s.Figure != nil {
-				settle(s.Figure, p)
+				settle(s.Figure, v.volumeOf[p])
 			}
 		}
 	}
 	for _, f := range figures {
-		if h.of[f.Name] == "" {
-			h.of[f.Name] = restFile
-			h.rest = append(h.rest, shownWorkings{id: workingsID(f), figure: f})
-		}
+		settle(f, v.rest)
 	}
 	return h
 }
@@ -66,9 +100,9 @@ func (v *view) findHomes() *homes {
 func workingsID(f *calc.Figure) string { return "w/" + f.Name }
 
 // workingsHref leads to the derivation of a figure at its home.
-func (v *view) workingsHref(f *calc.Figure) string { return v.workingsNamed(f.Name) }
-
-func (v *view) workingsNamed(name string) string { return v.homes().of[name] + "#w/" + name }
+func (v *view) workingsHref(f *calc.Figure) string {
+	return v.homes().of[f.Name].File + "#" + workingsID(f)
+}
 
 // opened gives the derivations that a page shows, in the order of their first
 // mention. A page that was rendered has left them.
@@ -83,48 +117,59 @@ func (v *view) opened(p *content.Page) ([]shownWorkings, error) {
 	return r.toOpen, nil
 }
 
-// Workings renders the workings of a page that HasWorkings.
-func (t *Theme) Workings(in *Input, p *content.Page) ([]byte, error) {
+// Workings renders a volume.
+func (t *Theme) Workings(in *Input, x *Volume) ([]byte, error) {
 	v := t.view(in)
-	list, err := v.opened(p)
-	if err != nil {
-		return nil, err
-	}
-	has := make(map[string]bool, len(list))
-	for _, s := range list {
-		has[s.id] = true
-	}
-	list = list[:len(list):len(list)]
-	for _, s := range v.homes().on[p] {
-		if !has[s.id] {
-			list = append(list, s)
+	s, lead := v.volumeHead(x)
+	var list []shownWorkings
+	has := map[string]bool{}
+	add := func(open []shownWorkings) {
+		for _, w := range open {
+			if !has[w.id] {
+				has[w.id] = true
+				list = append(list, w)
+			}
 		}
 	}
-	n, title := strconv.Itoa(v.sheet[p.ID]), v.title(p)
-	back := `<a href="` + escHref(p.ID+".html") + `">` + esc(n+" "+title) + "</a>"
-	return t.volume(v, shell{File: p.ID + ".html", Page: p, Sheet: n, Title: title}, workingsFile(p), v.w.WorkingsOf+" "+back, list)
-}
-
-// OtherWorkings renders the workings of the figures that stand on no page.
-func (t *Theme) OtherWorkings(in *Input) ([]byte, error) {
-	v := t.view(in)
-	back := `<a href="figures.html">` + esc(v.w.FiguresTitle) + "</a>"
-	return t.volume(v, shell{File: "figures.html", Sheet: "F", Title: v.w.FiguresTitle}, restFile, v.w.WorkingsRest+" "+back, v.homes().rest)
-}
-
-// volume writes the derivations listed, below a line that leads back.
-func (t *Theme) volume(v *view, s shell, file, lead string, list []shownWorkings) ([]byte, error) {
-	s.Main = append([]string{"<header class=\"head\"><h1>", esc(v.w.Workings), "</h1>\n<p class=\"lead\">", lead, "</p></header>\n"}, v.workings(file, list)...)
+	for _, p := range x.pages {
+		open, err := v.opened(p)
+		if err != nil {
+			return nil, err
+		}
+		add(open)
+	}
+	add(v.homes().in[x])
+	s.Main = append([]string{"<header class=\"head\"><h1>", esc(v.w.Workings), "</h1>\n<p class=\"lead\">", lead, "</p></header>\n"}, v.workings(x, list)...)
 	s.Title = v.w.Workings + ": " + s.Title
 	s.Bare = true
 	return t.shell(v, s)
+}
+
+// volumeHead is the sheet a volume belongs to, the first of several, and a
+// line that leads back to them.
+func (v *view) volumeHead(x *Volume) (s shell, lead string) {
+	if x == v.rest {
+		return shell{File: "figures.html", Sheet: "F", Title: v.w.FiguresTitle},
+			esc(v.w.WorkingsRest) + ` <a href="figures.html">` + esc(v.w.FiguresTitle) + "</a>"
+	}
+	var back []string
+	for _, p := range x.pages {
+		r := v.pageRef(p)
+		back = append(back, `<a href="`+escHref(r.Href)+`">`+esc(r.Mark+" "+r.Title)+"</a>")
+	}
+	first, last := v.pageRef(x.pages[0]), v.pageRef(x.pages[len(x.pages)-1])
+	s = shell{File: first.Href, Page: x.pages[0], Sheet: first.Mark, Title: first.Title}
+	if last != first {
+		s.Sheet, s.Title = s.Sheet+"–"+last.Mark, s.Title+" – "+last.Title
+	}
+	return s, esc(v.w.WorkingsOf) + " " + strings.Join(back, ", ")
 }
 
 // workings are the derivations listed, with those of their records. A result
 // of a model has all of it where it is the only one. Where several are shown,
 // or their record is, the record has it all and each result a short one that
 // leads there: a model's formulas and what was put in stand once for a call of it.
-func (v *view) workings(file string, open []shownWorkings) []string {
+func (v *view) workings(x *Volume, open []shownWorkings) []string {
 	results, has := map[*calc.Figure]int{}, make(map[string]bool, len(open))
 	for _, s := range open {
 		results[s.record()]++
@@ -132,7 +177,7 @@ func (v *view) workings(file string, open []shownWorkings) []string {
 	}
 	list := make([]string, 0, len(open))
 	full := func(f *calc.Figure) {
-		list = append(list, v.entry(workingsID(f), f, file, "", func() derivation { return v.deriveFigure(f) }))
+		list = append(list, v.entry(workingsID(f), f, x, "", func() derivation { return v.deriveFigure(f) }))
 	}
 	for _, s := range open {
 		record := s.record()
@@ -143,7 +188,7 @@ func (v *view) workings(file string, open []shownWorkings) []string {
 			full(s.figure)
 		default:
 			id := workingsID(record)
-			list = append(list, v.entry(s.id, s.figure, file, "short", func() derivation {
+			list = append(list, v.entry(s.id, s.figure, x, "short", func() derivation {
 				return v.deriveField(s.figure, recordRef{Name: record.Name, Href: "#" + id})
 			}))
 			if !has[id] {
@@ -155,12 +200,12 @@ func (v *view) workings(file string, open []shownWorkings) []string {
 	return list
 }
 
-// entry is the derivation of a figure as it stands in a file. It is the same in
-// every file but at its home, where it names all its users, so it is written
+// entry is the derivation of a figure as it stands in a volume. It is the same
+// in every one but at its home, where it names all its users, so it is written
 // once for all of them.
-func (v *view) entry(id string, f *calc.Figure, file, variant string, make func() derivation) string {
+func (v *view) entry(id string, f *calc.Figure, x *Volume, variant string, make func() derivation) string {
 	few := len(v.shownOn[f.Name]) <= mostRefs && len(f.UsedBy) <= mostRefs
-	home := v.homes().of[f.Name] == file
+	home := v.homes().of[f.Name] == x
 	if home && !few {
 		d := make()
 		d.Entry = ""

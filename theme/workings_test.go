@@ -13,7 +13,8 @@ func TestRecordOnce(t *testing.T) {
 		"manual.toml":     "title = \"Trial oven\"\nrelease = \"1.0\"\n",
 		"design.calc":     "wall = heat_lag(thickness: 30 mm, conductivity: 0.04 W/(m*K), density: 60 kg/m^3, specific_heat: 800 J/(kg*K), h: 8 W/(m^2*K))\n",
 		"pages/10-one.md": "# One\n\nThe wall is through in {= wall.time in min }, which is {= wall.time in s }.\n",
-		"pages/20-two.md": "# Two\n\nThe wall is through in {= wall.time in min }, its surface in {= wall.film_time in min }.\n",
+		"pages/20-two.md": "# Two\n\nThe wall is through in {= wall.time in min }, its surface in {= wall.film_time in min }.\n" +
+			strings.Repeat("\nAgain {= wall.time in min }.\n", volumeSize), // in a volume of its own
 	})
 	rel := &Release{Name: "1.0", Dir: "1.0", Status: Current, Pages: map[string]string{"one": "One", "two": "Two"}}
 	files := sheets(t, &Input{Site: &Site{Title: "Trial oven", Releases: []*Release{rel}}, Release: rel, Manual: m, Result: r, Tool: "workings"})
