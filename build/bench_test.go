@@ -7,7 +7,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
-	"runtime/debug"
 	"strings"
 	"testing"
 	"time"
@@ -93,7 +92,7 @@ func TestBenchChild(t *testing.T) {
 			t.Fatal(err)
 		}
 		defer closeDir()
-		debug.SetGCPercent(GCPercent)
+		UseMemory(Memory)
 		if n, list, err := Publish(context.Background(), src, out, Options{}); err != nil || n == 0 {
 			t.Fatal(err, list)
 		}

@@ -12,11 +12,6 @@ import (
 	"workings/theme"
 )
 
-// GCPercent is how much garbage (runtime/debug.SetGCPercent) a program should
-// let lie that only publishes: half of what a site takes, which lies in memory
-// as a whole. It costs a tenth of the processor time.
-const GCPercent = 50
-
 // Options say how a manual is built. The zero value builds it with no name of
 // the program on it.
 type Options struct {

@@ -211,14 +211,18 @@ func (v *view) entry(id string, f *calc.Figure, x *Volume, variant string, make 
 		d.Entry = ""
 		return v.entryHTML(id, d)
 	}
-	return v.cached("w "+variant+" "+id, func() string {
+	write := func() string {
 		d := make()
 		if few {
 			d.Entry = ""
 		}
 		d.ShownOn, d.UsedBy = d.ShownOn[:min(len(d.ShownOn), mostRefs)], d.UsedBy[:min(len(d.UsedBy), mostRefs)]
 		return v.entryHTML(id, d)
-	})
+	}
+	if len(v.shownOn[f.Name]) < 2 {
+		return write()
+	}
+	return v.cached("w "+variant+" "+id, write)
 }
 
 // entryHTML is a derivation under an id, with its head.

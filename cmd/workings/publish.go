@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
-	"runtime/debug"
 	"syscall"
 
 	"workings/build"
@@ -21,7 +20,7 @@ func runPublish(e env, flags *flag.FlagSet, args []string) int {
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	debug.SetGCPercent(build.GCPercent)
+	build.UseMemory(build.Memory)
 	src, closeDir, err := build.OpenDir(folder(pos, 0))
 	if err != nil {
 		return failed(e, "publish", err)
