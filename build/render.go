@@ -80,6 +80,7 @@ func plan(releases []*Release, known map[string][]theme.Erratum, opt Options) (*
 			return nil, nil, err
 		}
 	}
+	quick := len(site.order)
 	keys := renderKeys(releases, inputs)
 	keep := map[renderKey]rendered{}
 	results := make([]*recorder, len(inputs))
@@ -103,6 +104,7 @@ func plan(releases []*Release, known map[string][]theme.Erratum, opt Options) (*
 		keep[keys[i]], results[i] = r, r.result
 	}
 	opt.Cache.swap(nil, keep)
+	site.order = alternate(site.order[quick:], site.order[:quick])
 	pages, err := sitemap(cfg.Address, site.Paths())
 	if err != nil {
 		return nil, nil, err

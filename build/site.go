@@ -221,6 +221,17 @@ func (s *Site) makeAll(st *stage, progress func(done, all int)) error {
 	return nil
 }
 
+// alternate gives the elements of two lists, each in its order, one of each in
+// turn as long as there are both. Files that take little to make but a place on
+// the disk come between those that take a processor.
+func alternate[T any](a, b []T) []T {
+	out := make([]T, 0, len(a)+len(b))
+	for n := min(len(a), len(b)); len(out) < 2*n; a, b = a[1:], b[1:] {
+		out = append(out, a[0], b[0])
+	}
+	return append(append(out, a...), b...)
+}
+
 // inParallel calls f for 0 to n-1, in this order, on all processors.
 func inParallel(n int, f func(i int)) {
 	var next atomic.Int64
