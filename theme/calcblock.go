@@ -268,7 +268,7 @@ func (r *pageWriter) output(f *calc.Figure) string {
 		return `<span class="missing">` + esc(r.v.w.NotAvailable) + "</span>"
 	}
 	text := r.v.figureText(f)
-	out := r.open(r.wantFigure(f), setQuantity(text))
+	out := r.open(r.wantFigure(f), text)
 	if utf8.RuneCountInString(text) > 18 {
 		return `<span class="long">` + out + "</span>" // may be broken, that the formula keeps its place
 	}

@@ -128,7 +128,7 @@ func (r *pageWriter) filledNode(w util.BufWriter, _ []byte, n ast.Node, entering
 		case s == nil || s.Number == "" && s.Text == "":
 			w.WriteString(`<span class="missing">` + esc(r.v.w.NotAvailable) + `</span>`)
 		default:
-			w.WriteString(r.open(r.want(s, p.Expr), `<span class="q">`+esc(s.String())+`</span>`))
+			w.WriteString(r.open(r.want(s, p.Expr), s.String()))
 		}
 	}
 	w.WriteString("</code></pre>\n")

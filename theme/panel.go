@@ -122,9 +122,9 @@ func (v *view) worstText(l *calc.Limit) string {
 // shown writes a value that is not one of the page's own expressions: it opens
 // the derivation of its figure, if it is one.
 func (r *pageWriter) shown(s *calc.Shown) string {
-	text := setQuantity(r.v.shownText(s))
+	text := r.v.shownText(s)
 	if s.Figure == nil || r.inLink > 0 {
-		return text
+		return setQuantity(text)
 	}
 	return r.open(r.wantFigure(s.Figure), text)
 }

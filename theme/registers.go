@@ -157,11 +157,7 @@ func (g *figureGroup) write(v *view, f *calc.Figure) {
 		class = " field"
 	}
 	b.put(`<div class="entry-row`, class, `" id="`, esc(figureID(f.Name)), `"><span class="name">`, string(breakable(f.Name)),
-		`</span><span class="value">`, figLink(v.workingsHref(f), esc(v.figureText(f))), `</span><span class="cap">`, esc(f.Caption))
-	if f.From != "" {
-		b.put(` <span class="from">`, esc(f.From), `</span>`)
-	}
-	b.put(`</span>`)
+		`</span><span class="value">`, figLink(v.workingsHref(f), v.figureText(f)), `</span><span class="cap">`, esc(joinNotes(f.Caption, f.From)), `</span>`)
 	if on := v.shownOn[f.Name]; len(on) > 0 {
 		b.put(`<span class="on">`, esc(v.w.Sheet), ` `)
 		for i, p := range on {

@@ -337,7 +337,7 @@ func (r *pageWriter) figure(expr int) string {
 	if s == nil || s.Number == "" && s.Text == "" && s.Value == nil {
 		return `<span class="missing">` + esc(r.v.w.NotAvailable) + `</span>`
 	}
-	text := setQuantity(r.v.shownText(s))
+	text := r.v.shownText(s)
 	extra := ""
 	if s.Expr != nil && s.Expr.Spread || s.Expr != nil && hasOwnSpread(s) {
 		if x := r.v.shownSpread(s); x != "" {
@@ -345,10 +345,9 @@ func (r *pageWriter) figure(expr int) string {
 		}
 	}
 	if r.inLink > 0 {
-		return text + extra
+		return setQuantity(text) + extra
 	}
-	id := r.want(s, expr)
-	return r.open(id, text) + extra
+	return r.open(r.want(s, expr), text) + extra
 }
 
 // open writes a figure that leads to a derivation with this page.

@@ -107,12 +107,12 @@ func (v *view) above(d shellData, index, bar, banner string) string {
 	v.banner(b, d)
 	b.put(banner, "</header>\n")
 	if !d.Bare {
-		b.put(`<nav class="index-small" aria-label="`, esc(w.Contents), `"><details><summary>`, esc(w.Contents), `</summary>`, index, `</details></nav>
-`)
+		// One list: beside a wide sheet, over a narrow one where it is asked for.
+		b.put(`<button type="button" class="contents-key" popovertarget="sheet/index">`, esc(w.Contents), "</button>\n")
 	}
 	b.put("<div class=\"cols\">\n")
 	if !d.Bare {
-		b.put(`<nav class="index" aria-label="`, esc(w.Sheets), `">`, index, "</nav>\n")
+		b.put(`<nav class="index" id="sheet/index" popover aria-label="`, esc(w.Sheets), `"><button type="button" class="close" popovertarget="sheet/index" popovertargetaction="hide" aria-label="`, esc(w.Close), `">×</button>`, index, "</nav>\n")
 	}
 	b.put("<main id=\"sheet/main\" tabindex=\"-1\">\n")
 	return b.take()

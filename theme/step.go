@@ -57,9 +57,11 @@ func (r *pageWriter) useQuantity(u *content.Use) string {
 	if s == nil || s.Number == "" {
 		return `<span class="missing">` + esc(v.w.NotAvailable) + "</span>"
 	}
-	text := setQuantity(v.shownText(s))
+	text := v.shownText(s)
 	if s.Expr != nil && !literal(s.Expr.X) {
 		text = r.open(r.want(s, u.Expr), text)
+	} else {
+		text = setQuantity(text)
 	}
 	if s.Unit.IsNone() {
 		text += nbsp + "×"

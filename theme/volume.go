@@ -241,6 +241,6 @@ func (v *view) entryHTML(id string, d derivation) string {
 
 // figLink writes the value of a figure like a dimension, which leads to its
 // derivation.
-func figLink(href, html string) string {
-	return `<a class="fig" href="` + escHref(href) + `">` + html + `</a>`
+func figLink(href, text string) string {
+	return `<a class="fig" href="` + escHref(href) + `">` + esc(text) + `</a>`
 }

@@ -33,7 +33,7 @@ func TestWithoutScripts(t *testing.T) {
 			const e = n.parentElement;
 			if (!n.data.trim() || e.closest("script, .sr, annotation, title, desc")) continue;
 			if (e.closest("details:not([open])") && !e.closest("summary")) continue;
-			if (e.closest(".index, .index-small, .marks, .side, .everysheet, form.find, #show\\/workings, #sheet\\/tools")) continue;
+			if (e.closest(".index, .contents-key, .marks, .side, .everysheet, form.find, #show\\/workings, #sheet\\/tools")) continue;
 			// A plot is drawn twice, for a wide and for a narrow sheet.
 			const svg = e.closest("svg");
 			if (svg && Array.from(svg.closest("figure").querySelectorAll("svg")).some((s) => s.getClientRects().length)) continue;
@@ -65,6 +65,18 @@ func TestWithoutScripts(t *testing.T) {
 		t.Fatal(err)
 	}
 	p.until(`location.pathname.endsWith("/recoater.workings.html") && document.querySelector(".workings:target h2")`)
+	// On a phone the index of sheets opens over the sheet.
+	if err := c.take(look{name: "phone", width: 390, height: 844}); err != nil {
+		t.Fatal(err)
+	}
+	p.goTo("file://" + dir + rc + "recoater.html")
+	if value[bool](p, "document.querySelector('.index').getClientRects().length > 0") {
+		t.Error("the index of sheets is open unasked")
+	}
+	if err := chromedp.Do(c.ctx, chromedp.Click(chromedp.CSS(".contents-key"))); err != nil {
+		t.Fatal(err)
+	}
+	p.until("document.querySelector('.index:popover-open a[href=\"heaters.html\"]')")
 	// The check sheet says what is missing.
 	p.goTo("file://" + dir + rc + "checks.html")
 	if text := value[string](p, "document.querySelector('main').innerText"); !strings.Contains(text, "Without scripts readings are neither judged nor kept") {

@@ -62,26 +62,33 @@ func Substituted(x syntax.Expr, value Value, o Options) string {
 	if o.Break {
 		parts = pieces(n)
 	}
-	var b strings.Builder
+	var b, inner strings.Builder
 	for i, p := range parts {
 		if i > 0 {
 			b.WriteString("\u200b") // a line may end here
 		}
+		inner.Reset()
+		(&writer{b: &inner, display: o.Display}).put(p)
 		b.WriteString("<math")
-		if o.Display {
+		if o.Display && stacked(inner.String()) {
 			b.WriteString(` displaystyle="true"`)
 		}
 		if o.Alt != "" {
 			b.WriteString(` aria-hidden="true"`)
 		}
 		b.WriteString(">")
-		(&writer{b: &b, display: o.Display}).put(p)
+		b.WriteString(inner.String())
 		b.WriteString("</math>")
 	}
 	if o.Alt != "" {
 		b.WriteString(`<span class="` + esc(o.Alt) + `">` + esc(text(n)) + `</span>`)
 	}
 	return b.String()
+}
+
+// stacked reports whether a formula has fractions, which a line of text sets smaller.
+func stacked(mathml string) bool {
+	return strings.Contains(mathml, "<mfrac")
 }
 
 // FormulaText writes an expression as plain text.

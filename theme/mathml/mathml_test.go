@@ -281,8 +281,11 @@ func TestFunctionHead(t *testing.T) {
 	if got := FormulaText(x, Options{Name: "sag", Params: []string{"d", "q_0"}, Decimal: ','}); got != "sag(d; q_0) = q ⋅ d²" {
 		t.Error(got)
 	}
-	if got := Formula(x, Options{Display: true}); !strings.HasPrefix(got, `<math displaystyle="true">`) {
-		t.Error(got)
+	// What is set the same in a line of text needs no word.
+	for src, want := range map[string]string{"q * d^2": "<math><", "q / d": `<math displaystyle="true"><`, "sum([q, d])": `<math`} {
+		if got := Formula(parse(t, src), Options{Display: true}); !strings.HasPrefix(got, want) {
+			t.Error(got)
+		}
 	}
 }
 
