@@ -229,13 +229,13 @@ func (v *view) entry(id string, f *calc.Figure, x *Volume, variant string, make 
 func (v *view) entryHTML(id string, d derivation) string {
 	b := newHTML()
 	id = esc(id)
-	b.put(`<section class="workings" id="`, id, `" aria-labelledby="`, id, `-h"><h2 id="`, id, `-h">`)
+	b.put(`<div class="workings" id="`, id, `"><h2 id="`, id, `-h">`)
 	if d.Name != "" {
 		b.put(`<span class="name">`, string(breakable(d.Name)), `</span> `)
 	}
 	b.put(`<span class="value">`, esc(d.Value), "</span></h2>\n")
 	v.derivationBody(b, d)
-	b.put("</section>\n")
+	b.put("</div>\n")
 	return b.take()
 }
 

@@ -275,8 +275,17 @@ func TestSearchFolds(t *testing.T) {
 	if err := os.WriteFile(dir+rc+"frame.html", []byte(german), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	index := `sheetIndex({"kinds":["Blatt"],"entries":[[0,"Länge der Führung","1","a.html"],[0,"GRÖSSE","2","b.html"],[0,"café","3","c.html"]]});`
-	if err := os.WriteFile(dir+rc+"search.js", []byte(index), 0o644); err != nil {
+	search, err := os.ReadFile(dir + rc + "search.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, index, _ := strings.Cut(string(search), `{"kinds":`)
+	_, after, ok := strings.Cut(index, `]]}`)
+	if !ok {
+		t.Fatal("search.js holds no index")
+	}
+	index = `{"kinds":["Blatt"],"entries":[[0,"Länge der Führung","1","a.html"],[0,"GRÖSSE","2","b.html"],[0,"café","3","c.html"]]}`
+	if err := os.WriteFile(dir+rc+"search.js", []byte(before+index+after), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	inEach(t, func(t *testing.T, p *tab) {

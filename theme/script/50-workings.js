@@ -130,6 +130,8 @@ function beside(a, e) {
   if (!at) return;
   var parent = at.parentNode;
   e.classList.add("placed");
+  e.setAttribute("role", "group");
+  e.setAttribute("aria-labelledby", e.id + "-h");
   // Beside the text on a wide sheet, after it on a narrow one.
   if (!matchMedia("(min-width:75rem)").matches) {
     at = at.nextSibling;
