@@ -156,7 +156,7 @@ func (g *figureGroup) write(v *view, f *calc.Figure) {
 	if f.Parent != nil {
 		class = " field"
 	}
-	b.put(`<div class="entry-row`, class, `" id="`, esc(figureID(f.Name)), `"><span class="name">`, string(breakable(f.Name)),
+	b.put(`<div class="entry-row`, class, `" id="`, esc(figureID(f.Name)), `"><span class="name">`, esc(f.Name),
 		`</span><span class="value">`, figLink(v.workingsHref(f), v.figureText(f)), `</span><span class="cap">`, esc(joinNotes(f.Caption, f.From)), `</span>`)
 	if on := v.shownOn[f.Name]; len(on) > 0 {
 		b.put(`<span class="on">`, esc(v.w.Sheet), ` `)
