@@ -132,13 +132,17 @@ func usedFigures(r *Release) map[*calc.Figure]bool {
 		mark(c.Figure)
 		shown(c.Second)
 	}
+	in := map[*diag.File][]*calc.Figure{}
+	for _, f := range r.Result.Figures() {
+		in[f.Pos.File] = append(in[f.Pos.File], f)
+	}
 	for _, p := range r.Manual.Pages {
 		for _, plot := range p.Plots {
 			mark(r.Result.Figure(plot.Param))
 		}
 		for _, at := range visibleLines(p) {
-			for _, f := range r.Result.Figures() {
-				if f.Pos.File == at.File && at.Start <= f.Pos.Start && f.Pos.Start < at.End {
+			for _, f := range in[at.File] {
+				if at.Start <= f.Pos.Start && f.Pos.Start < at.End {
 					mark(f)
 				}
 			}
