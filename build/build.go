@@ -56,20 +56,26 @@ type reading struct {
 	known    map[string][]theme.Erratum
 	list     diag.List
 	complete bool // nothing keeps a site from being made of it
+
+	audited func() diag.List // what is found without the site, while that is made
 }
 
-// read reads and computes every release, and looks for what a site need not be
-// made for.
+// read reads and computes every release, and begins to look for what a site
+// need not be made for.
 func read(src Source, opt Options) *reading {
 	r := &reading{opt: opt}
 	r.releases, r.known, r.list = load(src, opt)
 	r.complete = !r.list.HasErrors()
-	if opt.Set == nil {
-		r.list = append(r.list, audit(r.releases[0], r.complete)...)
-	}
-	if r.complete && opt.Thorough {
-		r.list = append(r.list, r.releases[0].Result.Curvature()...)
-	}
+	r.audited = sync.OnceValue(func() (list diag.List) {
+		if opt.Set == nil {
+			list = audit(r.releases[0], r.complete)
+		}
+		if r.complete && opt.Thorough {
+			list = append(list, r.releases[0].Result.Curvature()...)
+		}
+		return list
+	})
+	go r.audited()
 	return r
 }
 
@@ -79,7 +85,7 @@ func (r *reading) findings(site *Site) diag.List {
 	if site != nil {
 		auditLinks(site, r.releases, &r.list)
 	}
-	list, accepted := accept(r.releases[0], r.list, site != nil && r.opt.Set == nil, r.opt.Thorough)
+	list, accepted := accept(r.releases[0], append(r.list, r.audited()...), site != nil && r.opt.Set == nil, r.opt.Thorough)
 	if r.opt.Accepted != nil {
 		r.opt.Accepted(accepted)
 	}
