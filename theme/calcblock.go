@@ -105,11 +105,8 @@ func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s s
 				row(b, "field", reference(fld.Caption, nil), string(v.symbol(fld.Local)), r.output(fld))
 			}
 			if len(rest) > 0 && c.Mode != "results" {
-				b.WriteString(`<tr class="rest"><td colspan="3"><details><summary>` + esc(v.w.Count(len(rest), v.w.ResultOne, v.w.ResultMany)) + `</summary><ul>`)
-				for _, fld := range rest {
-					b.WriteString("<li>" + esc(fld.Caption) + " " + r.output(fld) + "</li>")
-				}
-				b.WriteString("</ul></details></td></tr>\n")
+				b.WriteString(`<tr class="rest"><td colspan="3"><a class="via" href="` + escHref(v.workingsFile(r.page)+"#"+r.wantFigure(f)) + `">` +
+					esc(v.w.Count(len(rest), v.w.ResultOne, v.w.ResultMany)) + "</a></td></tr>\n")
 			}
 			return
 		}
