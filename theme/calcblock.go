@@ -201,10 +201,10 @@ func (r *pageWriter) recordLines(s *syntax.Def, f *calc.Figure) string {
 	var b strings.Builder
 	b.WriteString(`<div class="line call">` + string(v.symbol(s.Name.Name)) + ` = <span class="name">` + esc(mc.Spec.Name) + `</span></div><ul class="args">`)
 	for _, a := range mc.Args {
-		b.WriteString(`<li><span class="name">` + esc(strings.ReplaceAll(a.Name, "_", " ")) + "</span> <span>")
+		b.WriteString("<li><b>" + esc(strings.ReplaceAll(a.Name, "_", " ")) + "</b> <span>")
 		b.WriteString(string(v.formula(nil, a.X)))
 		if !literal(a.X) {
-			b.WriteString(` <span class="put">= ` + esc(v.argText(a)) + "</span>")
+			b.WriteString(" <i>= " + esc(v.argText(a)) + "</i>")
 		}
 		b.WriteString("</span></li>")
 	}

@@ -51,7 +51,7 @@ func (w *writer) put(n node) {
 		b.WriteString(`<mo form="prefix">` + esc(n.text) + "</mo>")
 	case kindMark:
 		if n.text == "." {
-			b.WriteString(`<mo lspace="0" rspace="0">.</mo>`)
+			b.WriteString(`<mtext>.</mtext>`)
 		} else {
 			b.WriteString(`<mo separator="true" lspace="0" rspace=".3em">` + esc(n.text) + "</mo>")
 		}

@@ -252,7 +252,7 @@ func TestNames(t *testing.T) {
 		{"_x", "_x", "<mi>_x</mi>"},
 		{"x_", "x_", "<mi>x_</mi>"},
 		{"a__b", "a__b", "<msub><mi>a</mi><mtext> b</mtext></msub>"},
-		{"belt.hot", "belt.hot", `<mrow><mi>belt</mi><mo lspace="0" rspace="0">.</mo><mi>hot</mi></mrow>`},
+		{"belt.hot", "belt.hot", `<mrow><mi>belt</mi><mtext>.</mtext><mi>hot</mi></mrow>`},
 		{"η", "η", "<mi>η</mi>"},
 	} {
 		if got := SymbolText(c.in); got != c.text {

@@ -9,7 +9,7 @@ all("details.releases").forEach((chooser) => {
 function reach() {
   // All is measured before anything is changed, or each change would have the
   // sheet laid out anew.
-  all(".line, .scroll, .math, .code, .args li > span + span, .volume .workings").filter((el) => !el.closest("[popover]")).map((el) => {
+  all(".line, .scroll, .math, .code, .args li > span, .volume .workings").filter((el) => !el.closest("[popover]")).map((el) => {
     return [el, el.clientWidth > 0 && el.scrollWidth > el.clientWidth + 1];
   }).forEach((x) => {
     var el = x[0], wide = x[1];
