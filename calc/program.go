@@ -376,9 +376,18 @@ func (p *Program) comparisons(sc scope, x syntax.Expr) []comparison {
 		if l.typ.Kind != Quantity || r.typ.Kind != Quantity {
 			return nil
 		}
+		readAlike(l, r)
+		readAlike(r, l)
 		return []comparison{{b.Op, l, r}}
 	}
 	return nil
+}
+
+// readAlike has a plain ratio that is held against a percentage read as one.
+func readAlike(x, held *expr) {
+	if x.typ.Unit.IsNone() {
+		x.typ.Unit = held.typ.Unit
+	}
 }
 
 func (p *Program) checkCross(k *crosscheck) {

@@ -49,6 +49,18 @@ func TestWorkingsInPlace(t *testing.T) {
 			if !value[bool](p, "document.activeElement.matches('a.fig[href$=\"#w/belt.loop\"]')") {
 				t.Error("the focus does not return to the figure")
 			}
+			// Pressed twice, or another after it, before the file is there: the last
+			// one opens, and nothing that it would lead back to.
+			for _, press := range []string{"f.click(); f.click()", "document.querySelector('main .calc a.fig').click(); f.click()"} {
+				p.goTo(base + rc + "recoater.html")
+				p.run("const f = document.querySelector('main .calc a.fig[href$=\"#w/belt.hot\"]'); " + press)
+				p.until(head + "('belt.hot')")
+				p.until("!document.querySelector('iframe')")
+				if n := value[int](p, open+".querySelectorAll('header button').length"); n != 1 {
+					t.Errorf("%s: %d keys, want the one that closes", press, n)
+				}
+				p.run(open + ".hidePopover()")
+			}
 			if n := value[int](p, "document.querySelectorAll('iframe').length"); n > 0 {
 				t.Errorf("%d frames stay behind", n)
 			}

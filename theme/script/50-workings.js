@@ -21,8 +21,11 @@ function next() {
   frames++;
   f.hidden = true;
   f.src = v.url;
-  // What does not answer is not there.
-  f.addEventListener("load", () => { setTimeout(() => { if (!v.root) end(v); }, 2000); });
+  // What does not answer is not there. Not every browser says that a frame
+  // with nothing in it has loaded.
+  function late() { if (!v.root) end(v); }
+  f.addEventListener("load", () => { setTimeout(late, 2000); });
+  setTimeout(late, 20000);
   body.append(f);
 }
 function end(v) {
@@ -50,7 +53,7 @@ function derivation(holder, a) {
 }
 
 // One derivation is open at a time. Those that led to it can be returned to.
-var pop = make("div", "pop"), opener = null, trail = [], pressed = null;
+var pop = make("div", "pop"), opener = null, trail = [], pressed = null, wanted = null;
 pop.popover = "auto";
 pop.tabIndex = -1;
 pop.setAttribute("role", "dialog");
@@ -74,15 +77,19 @@ function fillPop(e) {
   pop.scrollTop = 0;
 }
 function follow(a) { location.assign(a.getAttribute("href")); }
+// While a file is on its way more may be pressed: the last one opens, once.
 function openWorkings(a) {
+  wanted = a;
   read(file(a), (root) => {
     var e = derivation(root, a);
+    if (wanted !== a) return;
+    wanted = null;
     if (!e) return follow(a);
     trail.push(a);
     fillPop(e);
     if (!pop.matches(":popover-open")) showPop(a);
     pop.focus({ preventScroll: true });
-  }, () => follow(a));
+  }, () => { if (wanted === a && sheet.isConnected) follow(a); });
 }
 function showPop(a) {
   opener = a;
@@ -92,6 +99,7 @@ function showPop(a) {
 }
 pop.addEventListener("beforetoggle", (e) => {
   if (opener && e.newState === "closed") {
+    wanted = null;
     opener.style.removeProperty("anchor-name");
     if (pop.contains(document.activeElement)) opener.focus({ preventScroll: true });
     opener = null;
@@ -189,11 +197,16 @@ window.sheetPrint = (paper) => {
 
 // A preview keeps open what is open, and has what may have changed read again.
 window.sheetLeave = () => {
-  return opener && { href: opener.getAttribute("href"), trail: trail, held: pop.firstChild, top: pop.scrollTop };
+  return opener && { href: opener.getAttribute("href"), trail: trail, held: pop.firstChild, top: pop.scrollTop, within: pop.contains(document.activeElement) };
 };
 window.sheetResume = (was) => {
   var a = was && all("a.fig", sheet).filter((x) => x.getAttribute("href") === was.href)[0];
-  volumes = {};
+  // What is still on its way may be from before the change.
+  Object.keys(volumes).forEach((url) => {
+    var v = volumes[url];
+    if (v.root) delete volumes[url];
+    else if (v.frame) v.frame.src = url;
+  });
   if (placed.length) setWorkings(true);
   if (!a) return;
   var last = was.trail[was.trail.length - 1];
@@ -208,6 +221,7 @@ window.sheetResume = (was) => {
     if (opener !== a) return;
     if (!e) return pop.hidePopover();
     fillPop(e);
+    if (was.within) pop.focus({ preventScroll: true });
     pop.scrollTop = was.top;
-  });
+  }, () => { if (opener === a) pop.hidePopover(); });
 };
