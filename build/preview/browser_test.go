@@ -274,7 +274,7 @@ func TestBrowserPreview(t *testing.T) {
 	if !value[bool](t, b, "window.stays === true") {
 		t.Error("the page was loaded anew")
 	}
-	b.until(t, isOpen)
+	b.until(t, isOpen+" && "+isOpen+".textContent.includes('246')") // what was put in, now
 	if y := value[float64](t, b, "window.scrollY"); y < 590 || y > 610 {
 		t.Errorf("the page was scrolled to %v", y)
 	}
