@@ -12,9 +12,9 @@ import (
 const Memory = 256 << 20
 
 // UseMemory lets the program take memory up to a size, in bytes, before garbage
-// is collected, and twice what is in use where that is more: a
-// program that ends soon need not collect early what it has room for. It holds
-// until the program ends.
+// is collected, and twice what is in use where that is more: a program that
+// ends soon need not collect early what it has room for. It holds until the
+// program ends.
 func UseMemory(size int64) {
 	live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
 	metrics.Read(live)

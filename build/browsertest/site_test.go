@@ -341,6 +341,9 @@ func TestPaper(t *testing.T) {
 				}
 			}
 		}
+		if !strings.Contains(strings.Join(full, ""), "Values given to the model") {
+			t.Error("what was put into a model is not printed with its results")
+		}
 		if strings.Contains(strings.Join(plain, ""), "Beside the nominal value") || !strings.Contains(strings.Join(full, ""), "Beside the nominal value") {
 			t.Error("the workings are printed where they are hidden, or not where they are shown")
 		}

@@ -43,7 +43,11 @@ window.sheetTakes = (e) => {
     if (!v.frame || v.frame.contentWindow !== e.source) return;
     t.innerHTML = e.data;
     v.root = t.content;
-    all('a[href^="#"]', v.root).forEach((a) => { a.href = url + a.getAttribute("href"); });
+    // What a file links to within itself is the record that a result is one of.
+    all('a[href^="#"]', v.root).forEach((a) => {
+      a.href = url + a.getAttribute("href");
+      a.className = "record";
+    });
     end(v);
   });
 };
@@ -166,12 +170,15 @@ function setWorkings(on) {
 }
 function placeAll() {
   var seen = {};
-  placed = figs.map((a) => {
-    var v = volumes[file(a)], e = !seen[part(a, 1)] && v && derivation(v.root, a);
-    seen[part(a, 1)] = true;
-    if (e) beside(a, e);
-    return [a, e];
-  }).filter((x) => x[1]);
+  function set(a, link) {
+    var v = volumes[file(link)], e = !seen[part(link, 1)] && v && derivation(v.root, link);
+    seen[part(link, 1)] = true;
+    if (!e) return;
+    beside(a, e);
+    placed.push([a, e]);
+    all("a.record", e).forEach((r) => set(a, r));
+  }
+  figs.forEach((a) => set(a, a));
 }
 if (toggle && figs.length && !body.className) {
   toggle.hidden = false;
