@@ -1,5 +1,11 @@
 package theme
 
+import (
+	"slices"
+
+	"workings/content"
+)
+
 // A MovedFigure is a figure of a sealed release that this program computes
 // otherwise than it was issued.
 type MovedFigure struct {
@@ -31,19 +37,15 @@ func (t *Theme) Errata(in *Input) ([]byte, error) {
 // those of figures that it shows, on the cover those of the release, and on
 // the whole manual all.
 func (v *view) errataHere(s shell) []erratumRow {
+	here := func(p *content.Page) bool { return p == s.Page || slices.Contains(s.With, p) }
 	return v.errata(s, func(e Erratum) bool {
 		switch {
 		case s.File == "whole.html":
 			return true
 		case s.Page != nil && e.Page != "":
-			return e.Page == s.Page.ID
+			return here(v.page(e.Page))
 		case s.Page != nil && e.Figure != "":
-			for _, p := range v.shownOn[e.Figure] {
-				if p == s.Page {
-					return true
-				}
-			}
-			return false
+			return slices.ContainsFunc(v.shownOn[e.Figure], here)
 		case s.Page != nil:
 			return false
 		case s.File == "figures.html":

@@ -18,8 +18,9 @@ type shell struct {
 	Description string
 	Main        []string // HTML, in parts: that of the whole manual is too large to be joined first
 	Steps       []stepRef
-	Wide        bool // a register, which takes the width of the sheet
-	Bare        bool // workings of the sheet File, without what leads elsewhere
+	Wide        bool            // a register, which takes the width of the sheet
+	With        []*content.Page // further pages whose workings it holds
+	Bare        bool            // workings of the sheet File, without what leads elsewhere
 }
 
 // shellData is what the frame shows.

@@ -158,7 +158,7 @@ func (v *view) volumeHead(x *Volume) (s shell, lead string) {
 		back = append(back, `<a href="`+escHref(r.Href)+`">`+esc(r.Mark+" "+r.Title)+"</a>")
 	}
 	first, last := v.pageRef(x.pages[0]), v.pageRef(x.pages[len(x.pages)-1])
-	s = shell{File: first.Href, Page: x.pages[0], Sheet: first.Mark, Title: first.Title}
+	s = shell{File: first.Href, Page: x.pages[0], With: x.pages[1:], Sheet: first.Mark, Title: first.Title}
 	if last != first {
 		s.Sheet, s.Title = s.Sheet+"–"+last.Mark, s.Title+" – "+last.Title
 	}

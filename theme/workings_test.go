@@ -31,3 +31,26 @@ func TestRecordOnce(t *testing.T) {
 		}
 	}
 }
+
+// Workings that several pages share say what is known to be wrong with any of
+// them, and with the figures they show.
+func TestErrataOfSharedWorkings(t *testing.T) {
+	m, r := computed(t, map[string]string{
+		"manual.toml":     "title = \"Trial oven\"\nrelease = \"1.0\"\n",
+		"design.calc":     "a = 1 mm\nb = 2 mm\nc = 3 mm\n",
+		"pages/10-one.md": "# One\n\nIt is {= a }.\n",
+		"pages/20-two.md": "# Two\n\nIt is {= b }.\n",
+	})
+	rel := &Release{Name: "1.0", Dir: "1.0", Status: Current, Pages: map[string]string{"one": "One", "two": "Two"}, Errata: []Erratum{
+		{Page: "two", Text: "the page is wrong"}, {Figure: "b", Text: "the figure is wrong"}, {Figure: "c", Text: "another is wrong"},
+	}}
+	files := sheets(t, &Input{Site: &Site{Title: "Trial oven", Releases: []*Release{rel}}, Release: rel, Manual: m, Result: r, Tool: "workings"})
+	for text, want := range map[string]int{"the page is wrong": 1, "the figure is wrong": 1, "another is wrong": 0} {
+		if n := strings.Count(string(files["1.0/one.workings.html"]), text); n != want {
+			t.Errorf("%q stands %d times, want %d", text, n, want)
+		}
+		if n := strings.Count(string(files["1.0/one.html"]), text); n != 0 {
+			t.Errorf("%q stands on page one", text)
+		}
+	}
+}
