@@ -102,22 +102,30 @@ func RoundStep(x, step float64, dir Direction) (float64, string) {
 	d, s := quietly(x), quietly(step)
 	// Both as whole numbers of the smaller of their last places.
 	e := min(d.exp, s.exp)
-	n := new(big.Int).Mul(d.n, tenTo(d.exp-e))
-	by := new(big.Int).Mul(s.n, tenTo(s.exp-e))
-	q := quotient(n, by, d.neg, dir)
-	out := decimal{d.neg, q.Mul(q, s.n), s.exp}
-	if out.zero() {
-		out = decimal{n: out.n}
+	by := whole(s.n, s.exp-e)
+	q, rem := new(big.Int).QuoRem(whole(d.n, d.exp-e), by, new(big.Int))
+	if rem.Sign() != 0 && away(rem.Lsh(rem, 1).Cmp(by), q.Bit(0) == 1, d.neg, dir) {
+		q.Add(q, big.NewInt(1))
 	}
-	text := out.plain(max(s.places(), 0))
-	if out.magnitude() > 15 {
-		text = out.scientific(out.places())
+	digits := q.Mul(q, new(big.Int).SetUint64(s.n)).String()
+	zero := digits == "0"
+	text := plain(d.neg && !zero, digits, s.exp, max(s.places(), 0))
+	if magnitude(len(digits), s.exp, zero) > 15 {
+		short := strings.TrimRight(digits, "0")
+		exp := s.exp + len(digits) - len(short)
+		text = scientific(d.neg, short, exp, -exp)
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil {
 		return math.NaN(), ""
 	}
 	return v, text
+}
+
+// whole is n × 10^exp, for exp of at least 0.
+func whole(n uint64, exp int) *big.Int {
+	x := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(exp)), nil)
+	return x.Mul(x, new(big.Int).SetUint64(n))
 }
 
 // DigitsFor gives the decimal place to which a value with this uncertainty is
