@@ -21,16 +21,18 @@ func (r *pageWriter) calcNode(w util.BufWriter, _ []byte, n ast.Node, entering b
 	}
 	c := n.(*content.CalcNode)
 	if c.Sheet != nil {
-		w.WriteString(r.calcBlock(c))
+		r.calcBlock(w, c)
 	}
 	return ast.WalkSkipChildren, nil
 }
 
-func (r *pageWriter) calcBlock(c *content.CalcNode) string {
-	var rows, panels strings.Builder
+func (r *pageWriter) calcBlock(out util.BufWriter, c *content.CalcNode) {
+	rows := newHTML()
+	defer rows.drop()
+	var panels strings.Builder
 	for i, s := range c.Sheet.Stmts {
 		if c.Mode != "hidden" {
-			r.calcRow(&rows, c, i, s)
+			r.calcRow(rows, c, i, s)
 		}
 		if l, ok := s.(*syntax.Limit); ok {
 			if lim := r.v.limitOf(l); lim != nil && lim.Known && !lim.Holds {
@@ -38,23 +40,21 @@ func (r *pageWriter) calcBlock(c *content.CalcNode) string {
 			}
 		}
 	}
-	if rows.Len() == 0 {
-		return panels.String()
+	if rows.Len() > 0 {
+		w := r.v.w
+		put(out, `<table class="calc`, modeClass(c.Mode), "\">\n<caption><b>", esc(firstOf(c.Title, c.Name)), "</b>")
+		if c.Title != "" && c.Name != "" {
+			put(out, ` <span class="block">`, esc(c.Name), "</span>")
+		}
+		put(out, "</caption>\n<thead><tr>")
+		for _, h := range []string{w.Reference, w.Calculation, w.Output} {
+			put(out, `<th scope="col">`, esc(h), "</th>")
+		}
+		put(out, "</tr></thead>\n<tbody>\n")
+		out.Write(rows.Bytes())
+		put(out, "</tbody></table>\n")
 	}
-	w := r.v.w
-	var b strings.Builder
-	b.WriteString(`<table class="calc` + modeClass(c.Mode) + `">` + "\n")
-	b.WriteString("<caption><b>" + esc(firstOf(c.Title, c.Name)) + "</b>")
-	if c.Title != "" && c.Name != "" {
-		b.WriteString(` <span class="block">` + esc(c.Name) + "</span>")
-	}
-	b.WriteString("</caption>\n<thead><tr>")
-	for _, h := range []string{w.Reference, w.Calculation, w.Output} {
-		b.WriteString(`<th scope="col">` + esc(h) + "</th>")
-	}
-	b.WriteString("</tr></thead>\n<tbody>\n" + rows.String() + "</tbody></table>\n")
-	b.WriteString(panels.String())
-	return b.String()
+	out.WriteString(panels.String())
 }
 
 func modeClass(mode string) string {
@@ -65,7 +65,7 @@ func modeClass(mode string) string {
 }
 
 // calcRow writes one line of a sheet.
-func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s syntax.Stmt) {
+func (r *pageWriter) calcRow(b *htmlWriter, c *content.CalcNode, i int, s syntax.Stmt) {
 	v := r.v
 	switch s := s.(type) {
 	case *syntax.Remark:
@@ -85,7 +85,7 @@ func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s s
 			}
 			text = append(text, rem.Text)
 		}
-		b.WriteString(`<tr class="remark"><th colspan="3" scope="rowgroup">` + esc(strings.Join(text, " ")) + "</th></tr>\n")
+		b.put(`<tr class="remark"><th colspan="3" scope="rowgroup">`, esc(strings.Join(text, " ")), "</th></tr>\n")
 	case *syntax.FuncDef:
 		if c.Mode != "results" {
 			row(b, "", reference(s.Caption, s.From), string(v.function(s)), "")
@@ -105,8 +105,8 @@ func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s s
 				row(b, "field", reference(fld.Caption, nil), string(v.symbol(fld.Local)), r.output(fld))
 			}
 			if len(rest) > 0 && c.Mode != "results" {
-				b.WriteString(`<tr class="rest"><td colspan="3"><a class="via" href="` + escHref(v.workingsFile(r.page)+"#"+r.wantFigure(f)) + `">` +
-					esc(v.w.Count(len(rest), v.w.ResultOne, v.w.ResultMany)) + "</a></td></tr>\n")
+				b.put(`<tr class="rest"><td colspan="3"><a class="via" href="`, escHref(v.workingsFile(r.page)+"#"+r.wantFigure(f)), `">`,
+					esc(v.w.Count(len(rest), v.w.ResultOne, v.w.ResultMany)), "</a></td></tr>\n")
 			}
 			return
 		}
@@ -122,13 +122,12 @@ func (r *pageWriter) calcRow(b *strings.Builder, c *content.CalcNode, i int, s s
 		if l == nil {
 			return
 		}
-		middle := `<div class="line">` + string(v.formula(nil, s.Cond)) + "</div>"
+		b.put(`<tr class="limit" id="`, esc(limitID(l)), `"><td><span class="kind">`, esc(v.w.Limit), "</span> ",
+			reference(firstOf(s.Caption, s.Name.Name), s.From), `</td><td><div class="line">`, string(v.formula(nil, s.Cond)), "</div>")
 		if sides := v.sides(l); sides != "" && l.Known {
-			middle += `<div class="line put">` + esc(sides) + "</div>"
+			b.put(`<div class="line put">`, esc(sides), "</div>")
 		}
-		ref := `<span class="kind">` + esc(v.w.Limit) + "</span> " + reference(firstOf(s.Caption, s.Name.Name), s.From)
-		b.WriteString(`<tr class="limit" id="` + esc(limitID(l)) + `"><td>` + ref + `</td><td>` + middle +
-			`</td><td><span class="` + stateClass(l) + `">` + esc(v.stateText(l)) + "</span></td></tr>\n")
+		b.put(`</td><td><span class="`, stateClass(l), `">`, esc(v.stateText(l)), "</span></td></tr>\n")
 	case *syntax.CrossCheck:
 		for _, cc := range v.in.Result.CrossChecks() {
 			if cc.Stmt != s || !cc.Known {
@@ -222,12 +221,11 @@ func (v *view) argText(a calc.ModelArg) string {
 	return v.valueText(a.Value, a.Unit)
 }
 
-func row(b *strings.Builder, class, ref, middle, out string) {
-	b.WriteString(`<tr`)
+func row(b *htmlWriter, class, ref, middle, out string) {
 	if class != "" {
-		b.WriteString(` class="` + class + `"`)
+		class = ` class="` + class + `"`
 	}
-	b.WriteString(`><td>` + ref + `</td><td>` + middle + `</td><td>` + out + "</td></tr>\n")
+	b.put("<tr", class, "><td>", ref, "</td><td>", middle, "</td><td>", out, "</td></tr>\n")
 }
 
 // reference is the left column: what it is, and where it comes from.

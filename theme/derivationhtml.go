@@ -6,11 +6,20 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"github.com/yuin/goldmark/util"
 )
 
 // A htmlWriter writes the HTML of what stands on every sheet, or several times
 // for each figure of a release: too much for templates.
+// It takes the place of the buffer that the renderer of Markdown would make.
 type htmlWriter struct{ bytes.Buffer }
+
+var _ util.BufWriter = (*htmlWriter)(nil)
+
+// Buffered and Flush say that nothing waits to be written on.
+func (b *htmlWriter) Buffered() int { return 0 }
+func (b *htmlWriter) Flush() error  { return nil }
 
 // newHTML gives a writer; it is done with once its text is taken.
 func newHTML() *htmlWriter {
@@ -25,13 +34,19 @@ var htmlWriters = sync.Pool{New: func() any { return new(htmlWriter) }}
 // take gives what was written, and ends the writer.
 func (b *htmlWriter) take() string {
 	s := b.String()
-	htmlWriters.Put(b)
+	b.drop()
 	return s
 }
 
-func (b *htmlWriter) put(parts ...string) {
+// drop ends the writer.
+func (b *htmlWriter) drop() { htmlWriters.Put(b) }
+
+func (b *htmlWriter) put(parts ...string) { put(b, parts...) }
+
+// put writes parts of HTML.
+func put(w util.BufWriter, parts ...string) {
 	for _, s := range parts {
-		b.WriteString(s)
+		w.WriteString(s)
 	}
 }
 

@@ -1,7 +1,6 @@
 package theme
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"strconv"
@@ -25,7 +24,6 @@ type pageWriter struct {
 	v         *view
 	page      *content.Page
 	src       []byte
-	r         renderer.Renderer
 	titleNode *ast.Heading
 	step      *content.Step // the step being written
 	inSection bool
@@ -56,39 +54,59 @@ func newPageWriter(v *view, p *content.Page, whole bool) *pageWriter {
 			r.inText[s.Figure.Name] = true
 		}
 	}
-	r.r = renderer.NewRenderer(renderer.WithNodeRenderers(
-		util.Prioritized(r, 100),
-		util.Prioritized(extension.NewStrikethroughHTMLRenderer(), 500),
-		util.Prioritized(extension.NewFootnoteHTMLRenderer(extension.WithFootnoteIDPrefix(r.id("")), extension.WithFootnoteBacklinkHTML("&#x21a9;&#xfe0e;")), 500),
-		util.Prioritized(gmhtml.NewRenderer(), 1000),
-	))
 	return r
 }
 
+// A markdown renders the trees of pages, one after the other: the page that is
+// being written is put in.
+type markdown struct {
+	page *pageWriter
+	r    renderer.Renderer
+}
+
+// markdowns are kept from page to page.
+var markdowns = sync.Pool{New: func() any {
+	m := &markdown{}
+	prefix := func(ast.Node) []byte { return []byte(m.page.id("")) }
+	m.r = renderer.NewRenderer(renderer.WithNodeRenderers(
+		util.Prioritized(m, 100),
+		util.Prioritized(extension.NewStrikethroughHTMLRenderer(), 500),
+		util.Prioritized(extension.NewFootnoteHTMLRenderer(extension.WithFootnoteIDPrefixFunction(prefix), extension.WithFootnoteBacklinkHTML("&#x21a9;&#xfe0e;")), 500),
+		util.Prioritized(gmhtml.NewRenderer(), 1000),
+	))
+	return m
+}}
+
 // RegisterFuncs names the nodes that the theme renders itself.
-func (r *pageWriter) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
-	reg.Register(ast.KindDocument, r.document)
-	reg.Register(ast.KindHeading, r.heading)
-	reg.Register(ast.KindParagraph, r.paragraph)
-	reg.Register(ast.KindLink, r.link)
-	reg.Register(ast.KindImage, r.image)
-	reg.Register(ast.KindFencedCodeBlock, r.fenced)
-	reg.Register(ast.KindCodeBlock, r.codeBlock)
-	reg.Register(ast.KindHTMLBlock, r.htmlBlock)
-	reg.Register(ast.KindRawHTML, r.rawHTML)
-	reg.Register(extast.KindTable, r.table)
-	reg.Register(extast.KindTableHeader, r.tableHead)
-	reg.Register(extast.KindTableRow, r.tableRow)
-	reg.Register(extast.KindTableCell, r.tableCell)
-	reg.Register(extast.KindTaskCheckBox, r.taskBox)
-	reg.Register(content.KindFigure, r.figureNode)
-	reg.Register(content.KindCalc, r.calcNode)
-	reg.Register(content.KindPlot, r.plotNode)
-	reg.Register(content.KindDrawing, r.drawingNode)
-	reg.Register(content.KindUses, r.usesNode)
-	reg.Register(content.KindMeasure, r.measureNode)
-	reg.Register(content.KindPanel, r.panelNode)
-	reg.Register(content.KindFilled, r.filledNode)
+func (m *markdown) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
+	for kind, write := range map[ast.NodeKind]func(*pageWriter, util.BufWriter, []byte, ast.Node, bool) (status, error){
+		ast.KindDocument:        (*pageWriter).document,
+		ast.KindHeading:         (*pageWriter).heading,
+		ast.KindParagraph:       (*pageWriter).paragraph,
+		ast.KindLink:            (*pageWriter).link,
+		ast.KindImage:           (*pageWriter).image,
+		ast.KindFencedCodeBlock: (*pageWriter).fenced,
+		ast.KindCodeBlock:       (*pageWriter).codeBlock,
+		ast.KindHTMLBlock:       (*pageWriter).htmlBlock,
+		ast.KindRawHTML:         (*pageWriter).rawHTML,
+		extast.KindTable:        (*pageWriter).table,
+		extast.KindTableHeader:  (*pageWriter).tableHead,
+		extast.KindTableRow:     (*pageWriter).tableRow,
+		extast.KindTableCell:    (*pageWriter).tableCell,
+		extast.KindTaskCheckBox: (*pageWriter).taskBox,
+		content.KindFigure:      (*pageWriter).figureNode,
+		content.KindCalc:        (*pageWriter).calcNode,
+		content.KindPlot:        (*pageWriter).plotNode,
+		content.KindDrawing:     (*pageWriter).drawingNode,
+		content.KindUses:        (*pageWriter).usesNode,
+		content.KindMeasure:     (*pageWriter).measureNode,
+		content.KindPanel:       (*pageWriter).panelNode,
+		content.KindFilled:      (*pageWriter).filledNode,
+	} {
+		reg.Register(kind, func(w util.BufWriter, src []byte, n ast.Node, entering bool) (status, error) {
+			return write(m.page, w, src, n, entering)
+		})
+	}
 }
 
 // id is an id of the page's own, told apart from those of other pages where
@@ -114,28 +132,29 @@ func (r *pageWriter) pageHref(p *content.Page, anchor string) string {
 }
 
 // body renders the page without its title.
-func (r *pageWriter) body() (string, error) {
-	b := buffers.Get().(*bytes.Buffer)
-	defer buffers.Put(b)
-	b.Reset()
-	if err := r.r.Render(b, r.src, r.page.Doc); err != nil {
-		return "", fmt.Errorf("page %s: %w", r.page.ID, err)
-	}
-	return b.String(), nil
-}
-
-// buffers are kept from page to page: they have grown to the size of one.
-var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+func (r *pageWriter) body() (string, error) { return r.render(r.page.Doc) }
 
 // children renders what a node holds, without the node.
 func (r *pageWriter) children(n ast.Node) (string, error) {
-	var b bytes.Buffer
+	var list []ast.Node
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		if err := r.r.Render(&b, r.src, c); err != nil {
+		list = append(list, c)
+	}
+	return r.render(list...)
+}
+
+// render renders nodes, one after the other.
+func (r *pageWriter) render(nodes ...ast.Node) (string, error) {
+	m := markdowns.Get().(*markdown)
+	defer markdowns.Put(m)
+	m.page = r
+	b := newHTML()
+	for _, n := range nodes {
+		if err := m.r.Render(b, r.src, n); err != nil {
 			return "", fmt.Errorf("page %s: %w", r.page.ID, err)
 		}
 	}
-	return b.String(), nil
+	return b.take(), nil
 }
 
 type status = ast.WalkStatus

@@ -141,8 +141,25 @@ func (v *view) searchPage(p *content.Page) []searchEntry {
 
 // wordsIn gives the different words of a text, sorted; short ones say nothing.
 func wordsIn(text string) string {
-	list := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	list = slices.DeleteFunc(list, func(s string) bool { return utf8.RuneCountInString(s) < 3 })
+	text = strings.ToLower(text)
+	var list []string
+	start, runes := 0, 0
+	for i, r := range text {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			if runes == 0 {
+				start = i
+			}
+			runes++
+			continue
+		}
+		if runes >= 3 {
+			list = append(list, text[start:i])
+		}
+		runes = 0
+	}
+	if runes >= 3 {
+		list = append(list, text[start:])
+	}
 	slices.Sort(list)
 	return strings.Join(slices.Compact(list), " ")
 }
