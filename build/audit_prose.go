@@ -10,36 +10,62 @@ import (
 	"workings/content"
 )
 
-// auditProse reports numbers with units that were typed into the pages and
-// into the messages of limits, and names the figures that they probably are.
-func auditProse(r *Release, list *diag.List) {
-	var names []string
-	for _, p := range r.Manual.Parts {
-		names = append(names, p.Name)
-	}
-	report := func(f *diag.File, from, to int, h prose.Hit, scope string) {
-		d := list.Warn(diag.Span{File: f, Start: from, End: to}, "typed-number", "%s is typed by hand and will stay when the design moves", h.Text)
-		d.Hint = figureHint(h, prose.Match(h, knownFigures(r, scope)), scope)
-	}
-	for _, page := range r.Manual.Pages {
+// A typedNumber is a number with its unit that was typed into a page.
+type typedNumber struct {
+	at  diag.Span
+	hit prose.Hit
+	on  string // the scope of the page
+}
+
+// typedNumbers finds the numbers with units that were typed into the pages.
+func typedNumbers(m *content.Manual) (list []typedNumber) {
+	names := partNames(m)
+	for _, page := range m.Pages {
 		for _, p := range prose.Pieces(page) {
-			for _, h := range prose.Find(prose.Mask(p.Text, names)) {
-				h.Text = p.Text[h.Start:h.End]
+			for _, h := range prose.Find(p.Text, names) {
 				from, to := p.Place(h.Start, h.End)
-				report(page.File, from, to, h, scopeOf(page))
+				list = append(list, typedNumber{diag.Span{File: page.File, Start: from, End: to}, h, scopeOf(page)})
 			}
 		}
 	}
+	return list
+}
+
+// typedNumbers are those of the release, found now or while it was computed.
+func (r *Release) typedNumbers() []typedNumber {
+	if r.typed == nil {
+		return typedNumbers(r.Manual)
+	}
+	return r.typed()
+}
+
+func partNames(m *content.Manual) (names []string) {
+	for _, p := range m.Parts {
+		names = append(names, p.Name)
+	}
+	return names
+}
+
+// auditProse reports numbers with units that were typed into the pages and
+// into the messages of limits, and names the figures that they probably are.
+func auditProse(r *Release, list *diag.List) {
+	report := func(n typedNumber) {
+		d := list.Warn(n.at, "typed-number", "%s is typed by hand and will stay when the design moves", n.hit.Text)
+		d.Hint = figureHint(n.hit, prose.Match(n.hit, knownFigures(r, n.on)), n.on)
+	}
+	for _, n := range r.typedNumbers() {
+		report(n)
+	}
+	names := partNames(r.Manual)
 	for _, l := range r.Result.Limits() {
 		if l.Stmt == nil || l.Stmt.Message == nil {
 			continue
 		}
 		at := l.Stmt.Message.Pos
 		text := at.Text()
-		plain := prose.MaskFigures(strings.ReplaceAll(text, `"`, " "))
-		for _, h := range prose.Find(prose.Mask(plain, names)) {
+		for _, h := range prose.Find(prose.MaskFigures(strings.ReplaceAll(text, `"`, " ")), names) {
 			h.Text = text[h.Start:h.End]
-			report(at.File, at.Start+h.Start, at.Start+h.End, h, l.Block)
+			report(typedNumber{diag.Span{File: at.File, Start: at.Start + h.Start, End: at.Start + h.End}, h, l.Block})
 		}
 	}
 }

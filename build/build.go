@@ -109,7 +109,12 @@ func load(src Source, opt Options) ([]*Release, map[string][]theme.Erratum, diag
 // the earlier ones, the latest first. A release that could not be opened is
 // left out.
 func Load(src Source, opt Options) ([]*Release, diag.List) {
-	now, list := compute(src.FS, "", opt.Set)
+	var typed func() []typedNumber
+	now, list := compute(src.FS, "", opt.Set, func(m *content.Manual) {
+		typed = sync.OnceValue(func() []typedNumber { return typedNumbers(m) })
+		go typed()
+	})
+	now.typed = typed
 	sources := now.Manual.Config.Releases
 	earlier := make([]*Release, len(sources))
 	lists := make([]diag.List, len(sources))

@@ -35,12 +35,18 @@ type Release struct {
 	Result   *calc.Result
 	Checksum string  // SHA-256 of its sources in hexadecimal digits
 	Sealed   *Sealed // the figures it was sealed with; nil if it holds none
+
+	typed func() []typedNumber // nil: they have not been looked for
 }
 
 // compute reads and computes one release. It reports whatever is wrong with
-// the source, with the numbers, and with the limits.
-func compute(fsys fs.FS, prefix string, set map[string]syntax.Expr) (*Release, diag.List) {
+// the source, with the numbers, and with the limits. What is done beside the
+// computing, on another processor, is begun by beside.
+func compute(fsys fs.FS, prefix string, set map[string]syntax.Expr, beside ...func(*content.Manual)) (*Release, diag.List) {
 	m, list := content.Load(fsys, content.Options{Prefix: prefix})
+	for _, f := range beside {
+		f(m)
+	}
 	in := m.Input()
 	in.Set = set
 	prog, errs := calc.Compile(in)

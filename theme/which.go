@@ -79,7 +79,8 @@ type Passage struct {
 	LastRef string   // address of the sheet there
 }
 
-// Passage renders the page at a stable address.
+// Passage renders the page at a stable address. There is one for every sheet,
+// too many for a template.
 func (t *Theme) Passage(site *Site, p Passage) ([]byte, error) {
 	w := wordsFor(site.Language)
 	r := w.releaseWords()
@@ -87,16 +88,59 @@ func (t *Theme) Passage(site *Site, p Passage) ([]byte, error) {
 	if c := site.Current(); c != nil {
 		current = c.Name
 	}
-	say := func(s string) string { return fill(s, "release", current, "title", p.Title) }
-	s, err := t.execute("passage.html", struct {
-		W                  *words
-		R                  *releaseWords
-		Site               *Site
-		P                  Passage
-		Name               string
-		Title, Text, Moved string
-	}{w, r, site, p, current, say(r.GoneTitle), say(r.GoneText), say(r.MovedOn)})
-	return []byte(s), err
+	say := func(s string) string { return esc(fill(s, "release", current, "title", p.Title)) }
+	title := esc(p.Title)
+	if p.To == "" {
+		title = say(r.GoneTitle)
+	}
+	b := newHTML()
+	b.put(`<!doctype html>
+<html lang="`, esc(w.Lang), `">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'self'; img-src 'self' data:; font-src 'self'; base-uri 'none'; form-action 'none'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+`)
+	if p.To != "" {
+		to := escHref(p.To)
+		b.put(`<meta http-equiv="refresh" content="0; url=`, to, `">
+<link rel="canonical" href="`, to, `">
+<link rel="latest-version" href="`, to, "\">\n")
+	}
+	b.put("<title>", title, " · ", esc(site.Title), `</title>
+<meta name="color-scheme" content="light dark">
+<link rel="stylesheet" href="../assets/style.css">
+<link rel="version-history" href="../index.html">
+</head>
+<body class="register root">
+<div class="sheet"><div class="frame"><div class="cols"><main id="sheet/main">
+<header class="head cover"><h1>`, title, "</h1></header>\n")
+	line := func(lead, href, text string) {
+		b.put("<p>", lead, " ")
+		b.link(href, text)
+		b.put("</p>\n")
+	}
+	if p.To != "" {
+		line(say(r.MovedOn), p.To, title)
+	} else {
+		b.put("<p>", say(r.GoneText), "</p>\n")
+		lead := r.GoneNearest
+		if p.Moved {
+			lead = r.GoneMoved
+		}
+		if p.NearTo != "" {
+			line(esc(lead), p.Near, esc(p.NearTo))
+		} else {
+			b.put("<p>")
+			b.link(p.Near, esc(r.GoneCover+" "+current))
+			b.put("</p>\n")
+		}
+		if p.Last != nil {
+			line(esc(r.GoneLast), p.LastRef, esc(p.Last.Name))
+		}
+	}
+	b.put("</main></div></div></div>\n</body>\n</html>\n")
+	return []byte(b.take()), nil
 }
 
 // FeedTexts are the words of the feed of a site.

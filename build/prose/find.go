@@ -53,22 +53,37 @@ var (
 )
 
 // Find returns the hand-typed numbers with units in a text, from left to right.
-func Find(text string) []Hit {
+// Where the text holds one of the names, whatever their case, it is not read.
+func Find(text string, names []string) []Hit {
+	first := strings.IndexFunc(text, beginsNumber)
+	if first < 0 {
+		return nil
+	}
+	typed := text
+	text = maskNames(text, names)
 	quoted := quotes(text)
 	var hits []Hit
-	for i := 0; i < len(text); {
+	for i := first; i < len(text); {
 		r, size := utf8.DecodeRuneInString(text[i:])
-		if !unicode.IsDigit(r) && !strings.ContainsRune("½¼¾⅓⅔⅛⅜⅝⅞", r) {
+		if !beginsNumber(r) {
 			i += size
 			continue
 		}
 		h, end := read(text, i)
 		if h != nil && !inside(quoted, h.Start) && !named(text, h) {
+			h.Text = typed[h.Start:h.End]
 			hits = append(hits, *h)
 		}
 		i = max(end, i+size)
 	}
 	return hits
+}
+
+func beginsNumber(r rune) bool {
+	if r < utf8.RuneSelf {
+		return '0' <= r && r <= '9'
+	}
+	return unicode.IsDigit(r) || strings.ContainsRune("½¼¾⅓⅔⅛⅜⅝⅞", r)
 }
 
 // read reads what begins with a number at i. It returns a nil hit if there is

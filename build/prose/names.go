@@ -65,6 +65,10 @@ var pairs = map[rune]string{'“': "”", '„': "“”", '«': "»", '»': "«
 func quotes(text string) [][2]int {
 	var out [][2]int
 	for i := 0; i < len(text); {
+		if c := text[i]; c < utf8.RuneSelf && c != '"' {
+			i++
+			continue
+		}
 		r, size := utf8.DecodeRuneInString(text[i:])
 		end := -1
 		if closing, ok := pairs[r]; ok {
@@ -98,9 +102,9 @@ func inside(spans [][2]int, at int) bool {
 	return false
 }
 
-// Mask puts Masked in the place of names where a text holds them, whatever
+// maskNames puts a sign that is not read in the place of names where a text holds them, whatever
 // their case, as whole words. Places in the text stay.
-func Mask(text string, names []string) string {
+func maskNames(text string, names []string) string {
 	low := strings.ToLower(text)
 	if len(low) != len(text) { // letters whose small form has another length
 		return text
