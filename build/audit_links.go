@@ -178,7 +178,9 @@ func readPage(data []byte) *sitePage {
 		case len(data) == 0 || !isLetter(data[0]):
 			continue
 		}
-		data = data[nameLen(data):]
+		if data = data[nameLen(data):]; len(data) > 0 && data[0] == '>' {
+			continue
+		}
 		var key, val []byte
 		for {
 			if key, val, data = nextAttribute(data); len(key) == 0 {
@@ -216,12 +218,25 @@ func (p *sitePage) sort() {
 
 // lower is the name of an attribute that is looked for; "" for another.
 func lower(key []byte) string {
-	for _, s := range []string{"id", "href", "src", "xlink:href", "poster", "data"} {
-		if len(key) == len(s) && strings.EqualFold(string(key), s) {
-			return s
+	var s string
+	switch len(key) {
+	case len("id"):
+		s = "id"
+	case len("src"):
+		s = "src"
+	case len("href"): // and "data"
+		if s = "href"; key[0]|0x20 == 'd' {
+			s = "data"
 		}
+	case len("poster"):
+		s = "poster"
+	case len("xlink:href"):
+		s = "xlink:href"
 	}
-	return ""
+	if s == "" || !strings.EqualFold(string(key), s) {
+		return ""
+	}
+	return s
 }
 
 func isLetter(b byte) bool { return 'a' <= b && b <= 'z' || 'A' <= b && b <= 'Z' }

@@ -75,8 +75,27 @@ func (v *view) substituted(name *syntax.Ident, x syntax.Expr, printed mathml.Qua
 }
 
 // digits is how many digits the values put into an expression need, and
-// whether the printed number is reached with them.
+// whether the printed number is reached with them. A line stands in the
+// calculation and in the workings.
 func (v *view) digits(x syntax.Expr, printed mathml.Quantity) (digits int, reached bool) {
+	type key struct {
+		x      syntax.Expr
+		number string
+	}
+	type answer struct {
+		digits  int
+		reached bool
+	}
+	k := key{x, printed.Number + " " + printed.Unit.Symbol}
+	if a, ok := v.worked.Load(k); ok {
+		return a.(answer).digits, a.(answer).reached
+	}
+	digits, reached = v.searchDigits(x, printed)
+	v.worked.Store(k, answer{digits, reached})
+	return digits, reached
+}
+
+func (v *view) searchDigits(x syntax.Expr, printed mathml.Quantity) (digits int, reached bool) {
 	for digits = workedDigits; printed.Number != "" && digits <= mostDigits; digits++ {
 		put := v.putIn(x, digits)
 		if len(put) == 0 {

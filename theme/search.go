@@ -3,6 +3,7 @@ package theme
 import (
 	"bytes"
 	"encoding/json"
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -142,24 +143,24 @@ func (v *view) searchPage(p *content.Page) []searchEntry {
 // wordsIn gives the different words of a text, sorted; short ones say nothing.
 func wordsIn(text string) string {
 	text = strings.ToLower(text)
-	var list []string
+	seen := map[string]bool{}
 	start, runes := 0, 0
-	for i, r := range text {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			if runes == 0 {
-				start = i
-			}
-			runes++
-			continue
-		}
+	word := func(end int) {
 		if runes >= 3 {
-			list = append(list, text[start:i])
+			seen[text[start:end]] = true
 		}
 		runes = 0
 	}
-	if runes >= 3 {
-		list = append(list, text[start:])
+	for i, r := range text {
+		switch {
+		case !unicode.IsLetter(r) && !unicode.IsDigit(r):
+			word(i)
+			continue
+		case runes == 0:
+			start = i
+		}
+		runes++
 	}
-	slices.Sort(list)
-	return strings.Join(slices.Compact(list), " ")
+	word(len(text))
+	return strings.Join(slices.Sorted(maps.Keys(seen)), " ")
 }

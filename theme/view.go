@@ -39,6 +39,7 @@ type view struct {
 	open        sync.Map // page → []shownWorkings, once it is rendered
 	derivations sync.Map // id → string; the same with every sheet
 	formulas    sync.Map // expression with its name → template.HTML
+	worked      sync.Map // expression and printed number → digits of a worked line
 }
 
 type viewOnce struct {

@@ -7,13 +7,21 @@ import "unicode/utf8"
 // sign. Browsers do not break lines within one math element, so each piece
 // becomes one.
 func pieces(n node) []node {
+	parts := cut(n)
+	if len(parts) == 1 {
+		return parts
+	}
 	var out []node
-	for _, p := range cut(n) {
-		if k := len(out) - 1; k >= 0 && runes(out[k])+runes(p) <= 18 {
+	last := 0 // how long the last one is
+	for _, p := range parts {
+		long := runes(p)
+		if k := len(out) - 1; k >= 0 && last+long <= 18 {
 			out[k] = row(levelAtom, out[k], p)
+			last += long
 			continue
 		}
 		out = append(out, p)
+		last = long
 	}
 	return out
 }

@@ -4,7 +4,8 @@
 package mathml
 
 import (
-	"strings"
+	"bytes"
+	"sync"
 
 	"workings/calc/syntax"
 	"workings/calc/unit"
@@ -62,33 +63,39 @@ func Substituted(x syntax.Expr, value Value, o Options) string {
 	if o.Break {
 		parts = pieces(n)
 	}
-	var b, inner strings.Builder
+	buf := buffers.Get().(*[2]bytes.Buffer)
+	defer buffers.Put(buf)
+	b, inner := &buf[0], &buf[1]
+	b.Reset()
 	for i, p := range parts {
 		if i > 0 {
 			b.WriteString("\u200b") // a line may end here
 		}
 		inner.Reset()
-		(&writer{b: &inner, display: o.Display}).put(p)
+		(&writer{b: inner, display: o.Display}).put(p)
 		b.WriteString("<math")
-		if o.Display && stacked(inner.String()) {
+		if o.Display && stacked(inner.Bytes()) {
 			b.WriteString(` displaystyle="true"`)
 		}
 		if o.Alt != "" {
 			b.WriteString(` aria-hidden="true"`)
 		}
 		b.WriteString(">")
-		b.WriteString(inner.String())
+		b.Write(inner.Bytes())
 		b.WriteString("</math>")
 	}
 	if o.Alt != "" {
-		b.WriteString(`<span class="` + esc(o.Alt) + `">` + esc(text(n)) + `</span>`)
+		(&writer{b: b}).write(`<span class="`, esc(o.Alt), `">`, esc(text(n)), `</span>`)
 	}
 	return b.String()
 }
 
+// buffers are kept from formula to formula.
+var buffers = sync.Pool{New: func() any { return new([2]bytes.Buffer) }}
+
 // stacked reports whether a formula has fractions, which a line of text sets smaller.
-func stacked(mathml string) bool {
-	return strings.Contains(mathml, "<mfrac")
+func stacked(mathml []byte) bool {
+	return bytes.Contains(mathml, []byte("<mfrac"))
 }
 
 // FormulaText writes an expression as plain text.
@@ -99,7 +106,7 @@ func SubstitutedText(x syntax.Expr, value Value, o Options) string { return text
 
 // Symbol writes a name, "belt.hot" or "T_hot", as MathML.
 func Symbol(name string) string {
-	var b strings.Builder
+	var b bytes.Buffer
 	b.WriteString("<math>")
 	(&writer{b: &b}).put(dotted(name))
 	b.WriteString("</math>")

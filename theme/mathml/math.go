@@ -1,6 +1,7 @@
 package mathml
 
 import (
+	"bytes"
 	"html"
 	"strings"
 )
@@ -9,11 +10,17 @@ func esc(s string) string { return html.EscapeString(s) }
 
 // A writer writes nodes as MathML.
 type writer struct {
-	b       *strings.Builder
+	b       *bytes.Buffer
 	display bool // fractions in full size
 	script  bool // within an exponent or index
 	depth   int  // how many fractions this one stands in
 	first   bool // at the beginning of a row
+}
+
+func (w *writer) write(parts ...string) {
+	for _, s := range parts {
+		w.b.WriteString(s)
+	}
 }
 
 func (w *writer) put(n node) {
@@ -27,33 +34,33 @@ func (w *writer) put(n node) {
 		w.in("mrow", n.kids...)
 	case kindLetter:
 		if n.kids != nil {
-			b.WriteString(`<mi mathvariant="normal">` + esc(n.text) + "</mi>")
+			w.write(`<mi mathvariant="normal">`, esc(n.text), "</mi>")
 			return
 		}
-		b.WriteString("<mi>" + esc(n.text) + "</mi>")
+		w.write("<mi>", esc(n.text), "</mi>")
 	case kindWord:
-		b.WriteString("<mi>" + esc(n.text) + "</mi>")
+		w.write("<mi>", esc(n.text), "</mi>")
 	case kindNumber:
-		b.WriteString("<mn>" + esc(n.text) + "</mn>")
+		w.write("<mn>", esc(n.text), "</mn>")
 	case kindText:
 		tag := "<mtext>"
 		if n.kids != nil {
 			tag = `<mtext class="m">`
 		}
-		b.WriteString(tag + esc(edgesKept(n.text)) + "</mtext>")
+		w.write(tag, esc(edgesKept(n.text)), "</mtext>")
 	case kindInfix:
 		if w.first { // it would be taken for a sign
-			b.WriteString(`<mo form="infix">` + esc(n.text) + "</mo>")
+			w.write(`<mo form="infix">`, esc(n.text), "</mo>")
 			return
 		}
-		b.WriteString("<mo>" + esc(n.text) + "</mo>")
+		w.write("<mo>", esc(n.text), "</mo>")
 	case kindPrefix:
-		b.WriteString(`<mo form="prefix">` + esc(n.text) + "</mo>")
+		w.write(`<mo form="prefix">`, esc(n.text), "</mo>")
 	case kindMark:
 		if n.text == "." {
 			b.WriteString(`<mtext>.</mtext>`)
 		} else {
-			b.WriteString(`<mo separator="true" lspace="0" rspace=".3em">` + esc(n.text) + "</mo>")
+			w.write(`<mo separator="true" lspace="0" rspace=".3em">`, esc(n.text), "</mo>")
 		}
 	case kindTimes:
 		b.WriteString(`<mo lspace=".17em" rspace="0">&#x2062;</mo>`)
@@ -66,13 +73,13 @@ func (w *writer) put(n node) {
 		if n.kind == kindSub {
 			tag = "msub"
 		}
-		b.WriteString("<" + tag + ">")
+		w.write("<", tag, ">")
 		w.put(n.kids[0])
 		was := w.script
 		w.script = true
 		w.put(n.kids[1])
 		w.script = was
-		b.WriteString("</" + tag + ">")
+		w.write("</", tag, ">")
 	case kindSqrt:
 		w.in("msqrt", n.kids...)
 	case kindRoot:
@@ -82,9 +89,9 @@ func (w *writer) put(n node) {
 		if n.text == "||" {
 			grow = ` stretchy="true"`
 		}
-		b.WriteString(`<mrow><mo form="prefix"` + grow + `>` + n.text[:1] + "</mo>")
+		w.write(`<mrow><mo form="prefix"`, grow, `>`, n.text[:1], "</mo>")
 		w.put(n.kids[0])
-		b.WriteString(`<mo form="postfix"` + grow + `>` + n.text[1:] + "</mo></mrow>")
+		w.write(`<mo form="postfix"`, grow, `>`, n.text[1:], "</mo></mrow>")
 	case kindCases:
 		b.WriteString(`<mrow><mo form="prefix" stretchy="true">{</mo>`)
 		w.table(n, "cases")
@@ -96,13 +103,13 @@ func (w *writer) put(n node) {
 
 // in writes nodes within an element.
 func (w *writer) in(tag string, kids ...node) {
-	w.b.WriteString("<" + tag + ">")
+	w.write("<", tag, ">")
 	for i, k := range kids {
 		w.first = i == 0
 		w.put(k)
 		w.first = false
 	}
-	w.b.WriteString("</" + tag + ">")
+	w.write("</", tag, ">")
 }
 
 // frac writes a fraction. In an exponent, in the third storey, and where a
@@ -163,7 +170,7 @@ func (w *writer) bracketed(n node, least level) {
 
 // table writes pairs, one a row.
 func (w *writer) table(n node, class string) {
-	w.b.WriteString(`<mtable class="` + class + `">`)
+	w.write(`<mtable class="`, class, `">`)
 	for _, pair := range n.kids {
 		w.b.WriteString("<mtr>")
 		for _, k := range pair.kids {

@@ -5,6 +5,7 @@ import "strings"
 // text writes a node as plain text.
 func text(n node) string {
 	var b strings.Builder
+	b.Grow(64) // of most formulas
 	textTo(&b, n)
 	return b.String()
 }
@@ -24,7 +25,9 @@ func textTo(b *strings.Builder, n node) {
 	case kindSub, kindLetter, kindNumber, kindText, kindPrefix:
 		b.WriteString(n.text)
 	case kindInfix:
-		b.WriteString(" " + n.text + " ")
+		b.WriteByte(' ')
+		b.WriteString(n.text)
+		b.WriteByte(' ')
 	case kindMark:
 		b.WriteString(n.text)
 		if n.text != "." {
