@@ -163,7 +163,7 @@ func btoi(b bool) int {
 // HTML as our own pages and what is let through of an author's hold: tags with
 // their attributes, and comments.
 func readPage(data []byte) *sitePage {
-	page := &sitePage{}
+	page := &sitePage{links: make([]rawLink, 0, 16+len(data)/600)}
 	for {
 		i := bytes.IndexByte(data, '<')
 		if i < 0 {

@@ -9,7 +9,7 @@ import (
 // Memory is how much memory, in bytes, a program that publishes may take before
 // it collects garbage (UseMemory): with it a manual of a thousand pages is
 // published in less than 300 MB.
-const Memory = 256 << 20
+const Memory = 240 << 20
 
 // UseMemory lets the program take memory up to a size, in bytes, before garbage
 // is collected, and twice what is in use where that is more: a program that

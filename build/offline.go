@@ -122,7 +122,7 @@ func offlineCopy(site *Site, cover []byte, in *theme.Input) ([]byte, error) {
 		}
 		at, _ := slices.BinarySearch(paths, folder+ListFile)
 		paths = slices.Insert(paths, at, folder+ListFile)
-		packed = slices.Insert(packed, at, deflate(list.Bytes()))
+		packed = slices.Insert(packed, at, deflate(sha256.Sum256(list.Bytes()), list.Bytes()))
 	}
 	var b bytes.Buffer
 	w := zip.NewWriter(&b)
@@ -154,27 +154,33 @@ type packedFile struct {
 	sum    [sha256.Size]byte // of what is unpacked
 }
 
-// deflate packs a file, given in parts, as fast as it goes: a copy is made with
-// every publishing and fetched now and then. What does not get smaller, such as
-// pictures, is stored.
-func deflate(parts ...[]byte) packedFile {
-	var b bytes.Buffer
-	w := deflaters.Get().(*flate.Writer)
-	defer deflaters.Put(w)
-	w.Reset(&b)
-	p := packedFile{method: zip.Deflate}
-	sum := sha256.New()
+func sumOf(parts [][]byte) (sum [sha256.Size]byte) {
+	h := sha256.New()
 	for _, part := range parts {
-		w.Write(part) // into a buffer, which never fails
-		sum.Write(part)
+		h.Write(part)
+	}
+	h.Sum(sum[:0])
+	return sum
+}
+
+// deflate packs a file with this checksum, given in parts, as fast as it goes: a
+// copy is made with every publishing and fetched now and then. What does not get
+// smaller, such as pictures, is stored.
+func deflate(sum [sha256.Size]byte, parts ...[]byte) packedFile {
+	d := deflaters.Get().(*deflater)
+	defer deflaters.Put(d)
+	d.b.Reset()
+	d.w.Reset(&d.b)
+	p := packedFile{method: zip.Deflate, sum: sum}
+	for _, part := range parts {
+		d.w.Write(part) // into a buffer, which never fails
 		p.crc = crc32.Update(p.crc, crc32.IEEETable, part)
 		p.size += uint64(len(part))
 	}
-	w.Close()
-	sum.Sum(p.sum[:0])
+	d.w.Close()
 	switch {
-	case uint64(b.Len()) < p.size:
-		p.data = bytes.Clone(b.Bytes())
+	case uint64(d.b.Len()) < p.size:
+		p.data = bytes.Clone(d.b.Bytes())
 	case len(parts) == 1:
 		p.data, p.method = parts[0], zip.Store
 	default:
@@ -183,21 +189,30 @@ func deflate(parts ...[]byte) packedFile {
 	return p
 }
 
+// A deflater packs into a buffer of its own. They are kept from file to file.
+type deflater struct {
+	w *flate.Writer
+	b bytes.Buffer
+}
+
 var deflaters = sync.Pool{New: func() any {
 	w, _ := flate.NewWriter(nil, flate.BestSpeed) // fails for another level only
-	return w
+	return &deflater{w: w}
 }}
 
-// unlink makes text of the links of a sheet that lead out of its release, and
-// takes out the offer of a copy: what is left works alone. It gives the sheet in
-// parts.
-func unlink(page []byte, dir string) (parts [][]byte) {
-	const offer = `<p class="offline">`
-	if i := bytes.Index(page, []byte(offer)); i >= 0 {
-		if n := bytes.Index(page[i:], []byte("</p>\n")); n >= 0 {
-			return append(unlink(page[:i], dir), unlink(page[i+n+len("</p>\n"):], dir)...)
-		}
+// withoutOffer takes the offer of a copy out of the cover of a release.
+func withoutOffer(page []byte) []byte {
+	before, rest, ok := bytes.Cut(page, []byte(`<p class="offline">`))
+	_, after, ends := bytes.Cut(rest, []byte("</p>\n"))
+	if !ok || !ends {
+		return page
 	}
+	return slices.Concat(before, after)
+}
+
+// unlink makes text of the links of a sheet that lead out of its release: what
+// is left works alone. It gives the sheet in parts.
+func unlink(page []byte, dir string) (parts [][]byte) {
 	const mark = `href="../`
 	put := func(part []byte) { parts = append(parts, part) }
 	for from := 0; ; {

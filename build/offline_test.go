@@ -20,10 +20,20 @@ func TestUnlink(t *testing.T) {
 		{`<a class="x" href="../1.0/frame.html#s">in <b>1.0</b></a>, <a href="../index.html">all</a>`, `<span class="x">in <b>1.0</b></span>, <a href="../index.html">all</a>`},
 		{`<link rel="stylesheet" href="../assets/style.css">` + "\n" + `<link rel="latest-version" href="../1.0/a.html">` + "\n<p>", `<link rel="stylesheet" href="../assets/style.css">` + "\n<p>"},
 		{`<a href="../2.0/a.html" title="t">own</a><a href="../2.00/a.html" title="t">not</a>`, `<a href="../2.0/a.html" title="t">own</a><span title="t">not</span>`},
-		{"a\n<p class=\"offline\"><a href=\"offline.zip\">x</a></p>\nb", "a\nb"},
 	} {
 		if got := string(bytes.Join(unlink([]byte(c.page), "2.0"), nil)); got != c.want {
 			t.Errorf("%s\ngives %s\nwant  %s", c.page, got, c.want)
+		}
+	}
+}
+
+func TestWithoutOffer(t *testing.T) {
+	for page, want := range map[string]string{
+		"a\n<p class=\"offline\"><a href=\"offline.zip\">x</a></p>\nb": "a\nb",
+		"a\n<p>b</p>\n": "a\n<p>b</p>\n",
+	} {
+		if got := string(withoutOffer([]byte(page))); got != want {
+			t.Errorf("%s\ngives %s\nwant  %s", page, got, want)
 		}
 	}
 }

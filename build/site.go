@@ -95,10 +95,18 @@ func (f *file) pack() packedFile {
 	f.packOnce.Do(func() {
 		switch {
 		case f.copy == "":
-		case strings.HasSuffix(f.path, ".html"):
-			f.packed = deflate(unlink(f.data, f.copy)...)
+		case !strings.HasSuffix(f.path, ".html"):
+			f.packed = deflate(f.checksum(), f.data)
 		default:
-			f.packed = deflate(f.data)
+			page := f.data
+			if f.path == f.copy+"/index.html" {
+				page = withoutOffer(page)
+			}
+			if parts := unlink(page, f.copy); len(parts) > 1 || len(parts[0]) != len(f.data) {
+				f.packed = deflate(sumOf(parts), parts...)
+			} else {
+				f.packed = deflate(f.checksum(), f.data)
+			}
 		}
 	})
 	return f.packed

@@ -14,15 +14,16 @@ import (
 func (t *Theme) Page(in *Input, p *content.Page) ([]byte, error) {
 	v := t.view(in)
 	r := newPageWriter(v, p, false)
-	main, err := r.sheet()
+	head, body, err := r.sheet()
 	if err != nil {
 		return nil, err
 	}
+	defer body.drop()
 	v.open.Store(p, r.toOpen)
 	return t.shell(v, shell{
 		File: p.ID + ".html", Page: p, Sheet: strconv.Itoa(v.sheet[p.ID]),
 		Title: v.title(p), Description: firstOf(p.Data.Summary, p.Summary, in.Site.Summary),
-		Main: main, Steps: v.stepRefs(p),
+		Main: []string{head}, Body: body, Steps: v.stepRefs(p),
 	})
 }
 
@@ -33,13 +34,13 @@ func (t *Theme) Whole(in *Input) ([]byte, error) {
 	parts = append(parts, v.wholeCover())
 	for _, p := range in.Manual.Pages {
 		r := newPageWriter(v, p, true)
-		body, err := r.sheet()
+		head, body, err := r.sheet()
 		if err != nil {
 			return nil, err
 		}
 		id := esc(p.ID + "/")
 		parts = append(parts, "<section class=\"page\" id=\""+id+"\" aria-labelledby=\""+id+"title\">\n")
-		parts = append(append(parts, body...), "</section>\n")
+		parts = append(parts, head, body.take(), "</section>\n")
 	}
 	return t.shell(v, shell{File: "whole.html", Sheet: "W", Title: v.w.WholeTitle, Description: v.w.WholeLead, Main: parts})
 }
@@ -67,19 +68,16 @@ func (v *view) wholeCover() string {
 	return b.take()
 }
 
-// sheet is a page with its title and facts, in parts. The derivations it leads
-// to are gathered in r.toOpen.
-func (r *pageWriter) sheet() ([]string, error) {
+// sheet is a page, the head with its title and facts apart. The derivations it
+// leads to are gathered in r.toOpen.
+func (r *pageWriter) sheet() (head string, body *htmlWriter, err error) {
 	title, err := r.title()
 	if err != nil {
-		return nil, err
+		return "", nil, err
 	}
 	above := r.v.brokenAbove(r)
-	body, err := r.body()
-	if err != nil {
-		return nil, err
-	}
-	return []string{r.head(title), above, body}, nil
+	body, err = r.render(r.page.Doc)
+	return r.head(title) + above, body, err
 }
 
 // stepRef is a step in the index at the side of a page.

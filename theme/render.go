@@ -131,30 +131,32 @@ func (r *pageWriter) pageHref(p *content.Page, anchor string) string {
 	return p.ID + ".html#" + anchor
 }
 
-// body renders the page without its title.
-func (r *pageWriter) body() (string, error) { return r.render(r.page.Doc) }
-
 // children renders what a node holds, without the node.
 func (r *pageWriter) children(n ast.Node) (string, error) {
 	var list []ast.Node
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
 		list = append(list, c)
 	}
-	return r.render(list...)
+	b, err := r.render(list...)
+	if err != nil {
+		return "", err
+	}
+	return b.take(), nil
 }
 
 // render renders nodes, one after the other.
-func (r *pageWriter) render(nodes ...ast.Node) (string, error) {
+func (r *pageWriter) render(nodes ...ast.Node) (*htmlWriter, error) {
 	m := markdowns.Get().(*markdown)
 	defer markdowns.Put(m)
 	m.page = r
 	b := newHTML()
 	for _, n := range nodes {
 		if err := m.r.Render(b, r.src, n); err != nil {
-			return "", fmt.Errorf("page %s: %w", r.page.ID, err)
+			b.drop()
+			return nil, fmt.Errorf("page %s: %w", r.page.ID, err)
 		}
 	}
-	return b.take(), nil
+	return b, nil
 }
 
 type status = ast.WalkStatus

@@ -16,7 +16,8 @@ type shell struct {
 	Sheet       string // its number or letter in the index
 	Title       string
 	Description string
-	Main        []string // HTML, in parts: that of the whole manual is too large to be joined first
+	Main        []string    // HTML, in parts: that of the whole manual is too large to be joined first
+	Body        *htmlWriter // what comes behind it; nil for nothing
 	Steps       []stepRef
 	Wide        bool            // a register, which takes the width of the sheet
 	With        []*content.Page // further pages whose workings it holds

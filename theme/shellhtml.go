@@ -21,7 +21,11 @@ func (v *view) write(d shellData, index, bar string) ([]byte, error) {
 		banner = string(s)
 	}
 	head, foot := v.above(d, index, bar, banner), v.below(d)
-	size := len(head) + len(foot)
+	var body []byte
+	if d.Body != nil {
+		body = d.Body.Bytes()
+	}
+	size := len(head) + len(body) + len(foot)
 	for _, s := range d.Main {
 		size += len(s)
 	}
@@ -30,7 +34,7 @@ func (v *view) write(d shellData, index, bar string) ([]byte, error) {
 	for _, s := range d.Main {
 		out = append(out, s...)
 	}
-	return append(out, foot...), nil
+	return append(append(out, body...), foot...), nil
 }
 
 // above is the frame above the content of a sheet.

@@ -111,9 +111,11 @@ func (v *view) opened(p *content.Page) ([]shownWorkings, error) {
 		return open.([]shownWorkings), nil
 	}
 	r := newPageWriter(v, p, false)
-	if _, err := r.sheet(); err != nil {
+	_, body, err := r.sheet()
+	if err != nil {
 		return nil, err
 	}
+	body.drop()
 	return r.toOpen, nil
 }
 
