@@ -17,7 +17,7 @@ import (
 type Options struct {
 	Tool  Tool
 	Set   map[string]syntax.Expr // values put in place of parameters of the working tree: what-if
-	Cache *Cache                 // what an earlier build gave; nil: compute everything
+	Cache *Cache                 // what an earlier build gave; nil: nothing is kept
 	// Thorough adds the checks that evaluate the working tree many times over:
 	// whether slopes describe the uncertainties.
 	Thorough bool
@@ -39,7 +39,7 @@ func Build(src Source, opt Options) (*Site, diag.List) {
 	var site *Site
 	if r.complete {
 		var errs diag.List
-		site, errs = render(r.releases, r.known, opt)
+		site, errs = render(r.releases, r.known, r.opt)
 		r.list = append(r.list, errs...)
 	}
 	list := r.findings(site)
@@ -63,6 +63,9 @@ type reading struct {
 // read reads and computes every release, and begins to look for what a site
 // need not be made for.
 func read(src Source, opt Options) *reading {
+	if opt.Cache == nil {
+		opt.Cache = &Cache{}
+	}
 	r := &reading{opt: opt}
 	r.releases, r.known, r.list = load(src, opt)
 	r.complete = !r.list.HasErrors()
@@ -109,11 +112,23 @@ func load(src Source, opt Options) ([]*Release, map[string][]theme.Erratum, diag
 // the earlier ones, the latest first. A release that could not be opened is
 // left out.
 func Load(src Source, opt Options) ([]*Release, diag.List) {
+	// Computing takes one processor. Another does what needs no result; where a
+	// site will be made of it all, that is code to highlight.
 	var typed func() []typedNumber
+	computed := make(chan struct{})
 	now, list := compute(src.FS, "", opt.Set, func(m *content.Manual) {
 		typed = sync.OnceValue(func() []typedNumber { return typedNumbers(m) })
-		go typed()
+		go func() {
+			typed()
+			if opt.Cache == nil || opt.Preview {
+				return
+			}
+			if t, err := opt.Cache.theme(); err == nil {
+				t.Prepare(m, computed)
+			}
+		}()
 	})
+	close(computed)
 	now.typed = typed
 	sources := now.Manual.Config.Releases
 	earlier := make([]*Release, len(sources))

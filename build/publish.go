@@ -24,7 +24,7 @@ func Publish(ctx context.Context, src Source, dir string, opt Options) (files in
 	if !r.complete {
 		return 0, r.findings(nil), nil
 	}
-	site, results, err := plan(r.releases, r.known, opt)
+	site, results, err := plan(r.releases, r.known, r.opt)
 	if err != nil {
 		return 0, append(r.findings(nil), unmade(r.releases, err)...), nil
 	}

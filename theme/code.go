@@ -1,6 +1,7 @@
 package theme
 
 import (
+	"slices"
 	"strings"
 	"sync"
 
@@ -85,10 +86,32 @@ const codeCSS = `
 .k-gi{color:var(--ok)}.k-gd{color:var(--bad)}
 `
 
+// Prepare highlights code of the pages of a manual, which needs no result, until
+// a channel is closed. It begins with the last page: the first ones will be
+// rendered soon.
+func (t *Theme) Prepare(m *content.Manual, until <-chan struct{}) {
+	for _, p := range slices.Backward(m.Pages) {
+		for n := p.Doc.FirstChild(); n != nil; n = n.NextSibling() {
+			select {
+			case <-until:
+				return
+			default:
+			}
+			if f, ok := n.(*ast.FencedCodeBlock); ok {
+				t.code.html(fencedCode(f, p.File.Text))
+			}
+		}
+	}
+}
+
+func fencedCode(f *ast.FencedCodeBlock, src []byte) (lang, code string) {
+	return string(f.Language(src)), string(f.Lines().Value(src))
+}
+
 func (r *pageWriter) fenced(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
 	if entering {
-		f := n.(*ast.FencedCodeBlock)
-		r.pre(w, string(f.Language(r.src)), string(f.Lines().Value(r.src)))
+		lang, code := fencedCode(n.(*ast.FencedCodeBlock), r.src)
+		r.pre(w, lang, code)
 	}
 	return ast.WalkSkipChildren, nil
 }
