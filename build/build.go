@@ -112,15 +112,19 @@ func load(src Source, opt Options) ([]*Release, map[string][]theme.Erratum, diag
 // the earlier ones, the latest first. A release that could not be opened is
 // left out.
 func Load(src Source, opt Options) ([]*Release, diag.List) {
-	// Computing takes one processor. Another does what needs no result; where a
-	// site will be made of it all, that is code to highlight.
+	// Computing takes one processor. Another does what needs no result, where no
+	// reader waits for a page: it looks for typed numbers, and where a site will
+	// be made of it all it highlights code.
 	var typed func() []typedNumber
 	computed := make(chan struct{})
 	now, list := compute(src.FS, "", opt.Set, func(m *content.Manual) {
 		typed = sync.OnceValue(func() []typedNumber { return typedNumbers(m) })
+		if opt.Preview {
+			return
+		}
 		go func() {
 			typed()
-			if opt.Cache == nil || opt.Preview {
+			if opt.Cache == nil {
 				return
 			}
 			if t, err := opt.Cache.theme(); err == nil {
