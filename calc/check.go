@@ -413,7 +413,7 @@ func (c *checker) product(x *syntax.Binary, tx, ty Type) (Type, bool) {
 	case tx.Dim == unit.None && !div:
 		t.Unit, t.Chosen = ty.Unit, ty.Chosen
 	default:
-		if u, ok := unit.ProductHint(tx.Unit, ty.Unit, div); ok && u.Dim == d {
+		if u, ok := c.p.productHint(tx.Unit, ty.Unit, div); ok && u.Dim == d {
 			t.Unit = u
 		} else {
 			t.Unit = unit.Coherent(d)
@@ -423,6 +423,26 @@ func (c *checker) product(x *syntax.Binary, tx, ty Type) (Type, bool) {
 		t.Unit = unit.Unit{Factor: 1}
 	}
 	return t, true
+}
+
+// productHint is unit.ProductHint. A manual multiplies the same units over and
+// over.
+func (p *Program) productHint(a, b unit.Unit, divide bool) (unit.Unit, bool) {
+	type product struct {
+		a, b   unit.Unit
+		divide bool
+	}
+	type hint struct {
+		unit unit.Unit
+		ok   bool
+	}
+	key := product{a, b, divide}
+	if h, ok := p.hints.Load(key); ok {
+		return h.(hint).unit, h.(hint).ok
+	}
+	u, ok := unit.ProductHint(a, b, divide)
+	p.hints.Store(key, hint{u, ok})
+	return u, ok
 }
 
 func (c *checker) comparison(x *syntax.Binary, tx, ty Type) (Type, bool) {
@@ -509,7 +529,7 @@ func (c *checker) pow(x *syntax.Binary) (node, Type) {
 	t.Dim = d
 	t.Unit = unit.Coherent(d)
 	if num == 2 && den == 1 {
-		if u, ok := unit.ProductHint(tx.Unit, tx.Unit, false); ok && u.Dim == d {
+		if u, ok := c.p.productHint(tx.Unit, tx.Unit, false); ok && u.Dim == d {
 			t.Unit = u
 		}
 	}

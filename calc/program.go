@@ -28,6 +28,7 @@ type Program struct {
 	readings  map[*table]*readings
 	hidden    map[*syntax.Call][]*def    // inputs behind a call: properties of a material, rows of readings
 	places    map[*syntax.Call]unit.Unit // unit of the places of a lookup, for messages
+	hints     sync.Map                   // units of products that were asked for
 	errs      diag.List
 
 	indexNodes sync.Once // fills nodes
