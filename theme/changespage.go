@@ -2,6 +2,7 @@ package theme
 
 import (
 	"html/template"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,15 +16,15 @@ type changesSheet struct {
 	FromHref   string
 	Any        bool
 	Safety     []lossRow
-	Redo       []redoRow
+	Redo       []fold[redoRow]
 	Buy, Left  []amountRow
-	Again      []againRow
+	Again      []fold[againRow]
 	Parameters changeRows
 	Figures    changeRows
 	Shared     bool // a figure has causes with shares
-	Limits     []limitChangeRow
+	Limits     []fold[limitChangeRow]
 	Tables     []tableRow
-	Checks     []checkChangeRow
+	Checks     []fold[checkChangeRow]
 	Parts      []PartChange
 	Pages      []PageChange
 }
@@ -34,8 +35,9 @@ type lossRow struct {
 }
 
 type redoRow struct {
-	Href, Title string
-	Why         []whyRow
+	page             string // its id
+	Href, Page, Step string
+	Why              []whyRow
 }
 
 type whyRow struct {
@@ -45,21 +47,81 @@ type whyRow struct {
 
 type amountRow struct{ Name, ID, Number, Spec, Note string }
 
-type againRow struct{ Href, Number, What, Why string }
+type againRow struct{ page, Href, Number, What, Why string }
 
 // changeRows are figures that differ: those that moved, with what moved them,
 // and those that are new or gone, of which there is less to say.
-type changeRows struct{ Moved, Fresh, Gone []changeRow }
+type changeRows struct{ Moved, Fresh, Gone []fold[changeRow] }
 
-func (rows *changeRows) add(r changeRow) {
-	switch {
-	case r.Kind == Added && r.Because == "":
-		rows.Fresh = append(rows.Fresh, r)
-	case r.Kind == Removed && r.Because == "":
-		rows.Gone = append(rows.Gone, r)
-	default:
-		rows.Moved = append(rows.Moved, r)
+// changeRows folds figures by their sheets.
+func (v *view) changeRows(list []changeRow) (rows changeRows) {
+	var moved, fresh, gone []changeRow
+	for _, r := range list {
+		switch {
+		case r.Kind == Added && r.Because == "":
+			fresh = append(fresh, r)
+		case r.Kind == Removed && r.Because == "":
+			gone = append(gone, r)
+		default:
+			moved = append(moved, r)
+		}
 	}
+	sheet := func(r changeRow) string { return v.sheetOf(r.Name) }
+	rows.Moved = folds(v, moved, sheet, v.w.FigureOne, v.w.FigureMany)
+	rows.Fresh = folds(v, fresh, sheet, v.w.FigureOne, v.w.FigureMany)
+	rows.Gone = folds(v, gone, sheet, v.w.FigureOne, v.w.FigureMany)
+	return rows
+}
+
+// A fold is what a long list holds of one sheet, to be opened by the reader. A
+// short list is one without a title, and open.
+type fold[T any] struct {
+	Title, Count string
+	Signals      []whyRow // signal words of the safety messages in it, each once
+	Rows         []T
+}
+
+// folds folds a list by the ids of the pages that its rows belong to, in the
+// order of the manual; what belongs to none of its pages is the design sheet's.
+func folds[T any](v *view, list []T, page func(T) string, one, many string) (out []fold[T]) {
+	const few = 12
+	if len(list) <= few {
+		if len(list) > 0 {
+			out = append(out, fold[T]{Rows: list})
+		}
+		return out
+	}
+	by := map[string][]T{}
+	for _, x := range list {
+		id := page(x)
+		if v.page(id) == nil {
+			id = ""
+		}
+		by[id] = append(by[id], x)
+	}
+	add := func(id, title string) {
+		if rows := by[id]; len(rows) > 0 {
+			out = append(out, fold[T]{Title: title, Count: v.w.Count(len(rows), one, many), Rows: rows})
+		}
+	}
+	add("", capital(v.w.DesignSheet))
+	for _, p := range v.in.Manual.Pages {
+		add(p.ID, strconv.Itoa(v.sheet[p.ID])+" "+v.title(p))
+	}
+	return out
+}
+
+// sheetOf is the id of the page whose calc block gives a figure or a limit; ""
+// for the design sheet, and for what this release does not have.
+func (v *view) sheetOf(name string) string {
+	for i, c := range name {
+		if c == '.' {
+			if p := v.blockOn[name[:i]]; p != nil {
+				return p.ID
+			}
+		}
+	}
+	return ""
 }
 
 // changeRow is one figure that differs.
@@ -91,7 +153,7 @@ type limitSide struct {
 
 type tableRow struct{ Name, Word, Rows string }
 
-type checkChangeRow struct{ Href, What, Word, Old, New, Note string }
+type checkChangeRow struct{ page, Href, What, Word, Old, New, Note string }
 
 // Changes renders what differs from the release before.
 func (t *Theme) Changes(in *Input) ([]byte, error) {
@@ -108,17 +170,30 @@ func (v *view) fillChanges(d *changesSheet, c *Changes) {
 	for _, l := range c.Safety {
 		d.Safety = append(d.Safety, v.lossRow(c, l))
 	}
+	var redo []redoRow
 	for _, r := range c.Redo {
-		row := redoRow{Href: r.Page + ".html#" + r.Step, Title: r.PageTitle + ": " + r.StepTitle}
+		row := redoRow{page: r.Page, Href: r.Page + ".html#" + r.Step, Page: r.PageTitle, Step: r.StepTitle}
 		for _, y := range r.Why {
 			row.Why = append(row.Why, v.whyRow(y))
 		}
-		d.Redo = append(d.Redo, row)
+		redo = append(redo, row)
+	}
+	d.Redo = folds(v, redo, func(r redoRow) string { return r.page }, v.w.StepOne, v.w.StepMany)
+	for i := range d.Redo {
+		f := &d.Redo[i]
+		for _, r := range f.Rows {
+			for _, y := range r.Why {
+				if s := (whyRow{Signal: y.Signal, Word: y.Word}); y.Word != "" && !slices.Contains(f.Signals, s) {
+					f.Signals = append(f.Signals, s)
+				}
+			}
+		}
 	}
 	d.Buy, d.Left = v.amountRows(c.Buy), v.amountRows(c.Left)
 	checks := v.checksByID()
+	var again []againRow
 	for _, a := range c.Again {
-		row := againRow{What: a.What, Href: a.Page + ".html", Why: d.C.OneStep}
+		row := againRow{page: a.Page, What: a.What, Href: a.Page + ".html", Why: d.C.OneStep}
 		if k := checks[a.ID]; k != nil {
 			row.Href, row.Number = a.Page+".html#"+checkID(k), k.Number
 		}
@@ -128,23 +203,27 @@ func (v *view) fillChanges(d *changesSheet, c *Changes) {
 		case Changed:
 			row.Why = d.C.CheckOther
 		}
-		d.Again = append(d.Again, row)
+		again = append(again, row)
 	}
+	d.Again = folds(v, again, func(r againRow) string { return r.page }, v.w.CheckOne, v.w.CheckMany)
 	because := map[string]string{}
 	for _, f := range c.Figures {
 		because[f.Name] = f.Because
 	}
+	var parameters, figures []changeRow
 	for i := range c.Figures {
 		row := v.changeRow(&c.Figures[i], because)
 		if c.Figures[i].Parameter {
-			d.Parameters.add(row)
+			parameters = append(parameters, row)
 			continue
 		}
-		d.Figures.add(row)
+		figures = append(figures, row)
 		for _, k := range c.Figures[i].Causes {
 			d.Shared = d.Shared || k.Measured
 		}
 	}
+	d.Parameters, d.Figures = v.changeRows(parameters), v.changeRows(figures)
+	var limits []limitChangeRow
 	for _, l := range c.Limits {
 		row := limitChangeRow{Name: l.Name, Word: v.w.change(l.Kind), Why: l.Why, Old: v.limitSide(l.Old), New: v.limitSide(l.New)}
 		if l.New != nil {
@@ -153,8 +232,9 @@ func (v *view) fillChanges(d *changesSheet, c *Changes) {
 		if l.Kind == Changed {
 			row.Word = v.limitWhat(l.What)
 		}
-		d.Limits = append(d.Limits, row)
+		limits = append(limits, row)
 	}
+	d.Limits = folds(v, limits, func(r limitChangeRow) string { return v.sheetOf(r.Name) }, v.w.LimitOne, v.w.LimitMany)
 	for _, t := range c.Tables {
 		row := tableRow{Name: t.Name, Word: v.w.change(t.Kind)}
 		var rows []string
@@ -167,8 +247,9 @@ func (v *view) fillChanges(d *changesSheet, c *Changes) {
 		row.Rows = strings.Join(rows, ", ")
 		d.Tables = append(d.Tables, row)
 	}
+	var expected []checkChangeRow
 	for _, k := range c.Checks {
-		row := checkChangeRow{What: k.What, Word: v.w.change(k.Kind), Old: d.C.YesOrNo, New: d.C.YesOrNo}
+		row := checkChangeRow{page: k.Page, What: k.What, Word: v.w.change(k.Kind), Old: d.C.YesOrNo, New: d.C.YesOrNo}
 		if k.Old != nil {
 			row.Old = v.expectedText(Amount{Shown: k.Old})
 		}
@@ -186,8 +267,9 @@ func (v *view) fillChanges(d *changesSheet, c *Changes) {
 		if n := checks[k.ID]; n != nil && k.Kind != Removed {
 			row.Href = k.Page + ".html#" + checkID(n)
 		}
-		d.Checks = append(d.Checks, row)
+		expected = append(expected, row)
 	}
+	d.Checks = folds(v, expected, func(r checkChangeRow) string { return r.page }, v.w.CheckOne, v.w.CheckMany)
 	d.Parts, d.Pages = c.Parts, c.Pages
 }
 

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
 
@@ -90,8 +89,7 @@ func (t *Theme) Search(in *Input) ([]byte, error) {
 	w := v.w
 	kinds := []string{w.Sheet, w.Step, w.Sheet, w.Check, w.FigureOne, w.Part, w.ToolWord, w.Limit}
 	for i, k := range kinds {
-		first, n := utf8.DecodeRuneInString(k)
-		kinds[i] = string(unicode.ToUpper(first)) + k[n:]
+		kinds[i] = capital(k)
 	}
 	data, err := json.Marshal(struct {
 		Kinds   []string      `json:"kinds"`

@@ -3,6 +3,8 @@ package theme
 import (
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // words holds every word the theme itself writes, in one language. A new
@@ -94,6 +96,12 @@ func (w *words) Count(n int, one, many string) string {
 		return "1" + nbsp + one
 	}
 	return strconv.Itoa(n) + nbsp + many
+}
+
+// capital is a word as it begins a line.
+func capital(word string) string {
+	first, n := utf8.DecodeRuneInString(word)
+	return string(unicode.ToUpper(first)) + word[n:]
 }
 
 // signal is the signal word as it is printed.
