@@ -76,6 +76,9 @@ function fillPop(e) {
   }));
   head.append(h, key("close", "\u00d7", say.close, () => { pop.hidePopover(); }));
   e.prepend(head);
+  // It may stand beside the text too, with its own name.
+  e.removeAttribute("id");
+  h.id = "opened/h";
   pop.setAttribute("aria-labelledby", h.id);
   pop.replaceChildren(e);
   pop.scrollTop = 0;
