@@ -66,7 +66,7 @@ func (v *view) changeRows(list []changeRow) (rows changeRows) {
 			moved = append(moved, r)
 		}
 	}
-	sheet := func(r changeRow) string { return v.sheetOf(r.Name) }
+	sheet := func(r changeRow) string { return v.sheetOf(r.Name, r.Kind == Removed) }
 	rows.Moved = folds(v, moved, sheet, v.w.FigureOne, v.w.FigureMany)
 	rows.Fresh = folds(v, fresh, sheet, v.w.FigureOne, v.w.FigureMany)
 	rows.Gone = folds(v, gone, sheet, v.w.FigureOne, v.w.FigureMany)
@@ -82,7 +82,8 @@ type fold[T any] struct {
 }
 
 // folds folds a list by the ids of the pages that its rows belong to, in the
-// order of the manual; what belongs to none of its pages is the design sheet's.
+// order of the manual: first what is the design sheet's, whose id is "", last
+// what belongs to a page that is no longer there.
 func folds[T any](v *view, list []T, page func(T) string, one, many string) (out []fold[T]) {
 	const few = 12
 	if len(list) <= few {
@@ -94,8 +95,8 @@ func folds[T any](v *view, list []T, page func(T) string, one, many string) (out
 	by := map[string][]T{}
 	for _, x := range list {
 		id := page(x)
-		if v.page(id) == nil {
-			id = ""
+		if id != "" && v.page(id) == nil {
+			id = goneSheet
 		}
 		by[id] = append(by[id], x)
 	}
@@ -108,12 +109,19 @@ func folds[T any](v *view, list []T, page func(T) string, one, many string) (out
 	for _, p := range v.in.Manual.Pages {
 		add(p.ID, strconv.Itoa(v.sheet[p.ID])+" "+v.title(p))
 	}
+	add(goneSheet, v.w.changeWords().GoneTitle)
 	return out
 }
 
-// sheetOf is the id of the page whose calc block gives a figure or a limit; ""
-// for the design sheet, and for what this release does not have.
-func (v *view) sheetOf(name string) string {
+// goneSheet is the id of no page.
+const goneSheet = "/"
+
+// sheetOf is the id of the page whose calc block gives a figure or a limit, ""
+// for the design sheet.
+func (v *view) sheetOf(name string, gone bool) string {
+	if gone {
+		return goneSheet
+	}
 	for i, c := range name {
 		if c == '.' {
 			if p := v.blockOn[name[:i]]; p != nil {
@@ -234,7 +242,7 @@ func (v *view) fillChanges(d *changesSheet, c *Changes) {
 		}
 		limits = append(limits, row)
 	}
-	d.Limits = folds(v, limits, func(r limitChangeRow) string { return v.sheetOf(r.Name) }, v.w.LimitOne, v.w.LimitMany)
+	d.Limits = folds(v, limits, func(r limitChangeRow) string { return v.sheetOf(r.Name, r.New == nil) }, v.w.LimitOne, v.w.LimitMany)
 	for _, t := range c.Tables {
 		row := tableRow{Name: t.Name, Word: v.w.change(t.Kind)}
 		var rows []string
