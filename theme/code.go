@@ -105,7 +105,10 @@ func (t *Theme) Prepare(m *content.Manual, until <-chan struct{}) {
 }
 
 func fencedCode(f *ast.FencedCodeBlock, src []byte) (lang, code string) {
-	return string(f.Language(src)), string(f.Lines().Value(src))
+	if f.Info != nil { // f.Language keeps what it finds, and several may ask at once
+		lang, _, _ = strings.Cut(string(f.Info.Segment.Value(src)), " ")
+	}
+	return lang, string(f.Lines().Value(src))
 }
 
 func (r *pageWriter) fenced(w util.BufWriter, _ []byte, n ast.Node, entering bool) (status, error) {
