@@ -124,11 +124,17 @@ func offlineCopy(site *Site, cover []byte, in *theme.Input) ([]byte, error) {
 		paths = slices.Insert(paths, at, folder+ListFile)
 		packed = slices.Insert(packed, at, deflate(sha256.Sum256(list.Bytes()), list.Bytes()))
 	}
+	const head = 200 // a file's entry and its line in the directory, without its name in both
+	size, top := 0, theme.FileName(in)+"/"
+	for i, p := range paths {
+		size += len(packed[i].data) + 2*len(top+p) + head
+	}
 	var b bytes.Buffer
+	b.Grow(size)
 	w := zip.NewWriter(&b)
 	for i, p := range paths {
 		f, err := w.CreateRaw(&zip.FileHeader{
-			Name: theme.FileName(in) + "/" + p, Method: packed[i].method, ModifiedDate: firstDay,
+			Name: top + p, Method: packed[i].method, ModifiedDate: firstDay,
 			CRC32: packed[i].crc, UncompressedSize64: packed[i].size, CompressedSize64: uint64(len(packed[i].data)),
 		})
 		if err != nil {
