@@ -3,6 +3,9 @@ package calc
 import (
 	"fmt"
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"workings/calc/diag"
 )
@@ -28,8 +31,8 @@ func (r *Result) Sweep(param string, at []float64, exprs []int) (out [][]float64
 		return out, list
 	}
 	dirty := r.prog.dependents([]*def{d})
-	for j, x := range at {
-		m := newOverlay(r.base, dirty, map[*def]float64{d: x})
+	inParallel(len(at), func(j int) {
+		m := newOverlay(r.base, dirty, map[*def]float64{d: at[j]})
 		for i, k := range exprs {
 			e := r.prog.exprs[k]
 			if e.node == nil {
@@ -39,8 +42,23 @@ func (r *Result) Sweep(param string, at []float64, exprs []int) (out [][]float64
 				out[i][j] = v.n
 			}
 		}
-	}
+	})
 	return out, list
+}
+
+// inParallel calls f for 0 to n-1 on all processors: a model may solve a field
+// at each point of a sweep.
+func inParallel(n int, f func(i int)) {
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				f(i)
+			}
+		})
+	}
+	wg.Wait()
 }
 
 // Vary computes a figure with one parameter set to other values, in SI: out[i]
@@ -59,14 +77,14 @@ func (r *Result) Vary(param string, at []float64, figure string) (out []float64,
 	}
 	dirty := r.prog.dependents([]*def{d})
 	out = make([]float64, len(at))
-	for i, x := range at {
-		m := newOverlay(r.base, dirty, map[*def]float64{d: x})
+	inParallel(len(at), func(i int) {
+		m := newOverlay(r.base, dirty, map[*def]float64{d: at[i]})
 		v, ok := m.value(target)
 		if v, ok = takeFields(v, ok, fields); ok && v.isNum() {
 			out[i] = v.n
 		} else {
 			out[i] = math.NaN()
 		}
-	}
+	})
 	return out, nil
 }

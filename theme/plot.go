@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/util"
@@ -49,8 +50,22 @@ func (r *pageWriter) plotNode(w util.BufWriter, _ []byte, n ast.Node, entering b
 	return ast.WalkSkipChildren, nil
 }
 
-// plot draws a plot in both widths and gives its numbers as a table.
+// plot draws a plot in both widths and gives its numbers as a table. It stands
+// on its page and in the whole manual, and is computed once.
 func (v *view) plot(p *content.Plot, id, title string) (svg, table string, err error) {
+	type drawn struct {
+		svg, table string
+		err        error
+	}
+	draw, _ := v.plots.LoadOrStore(p, sync.OnceValue(func() (d drawn) {
+		d.svg, d.table, d.err = v.draw(p, id, title)
+		return d
+	}))
+	d := draw.(func() drawn)()
+	return d.svg, d.table, d.err
+}
+
+func (v *view) draw(p *content.Plot, id, title string) (svg, table string, err error) {
 	if p.Map >= 0 {
 		return v.drawMap(p, id, title)
 	}

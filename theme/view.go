@@ -38,6 +38,7 @@ type view struct {
 	homes       func() *homes
 	open        sync.Map // page → []shownWorkings, once it is rendered
 	derivations sync.Map // id → string; the same with every sheet
+	plots       sync.Map // plot → what is drawn of it, once
 	formulas    sync.Map // expression with its name → template.HTML
 	worked      sync.Map // expression and printed number → digits of a worked line
 }
