@@ -117,7 +117,7 @@ func Load(src Source, opt Options) ([]*Release, diag.List) {
 	// be made of it all it highlights code.
 	var typed func() []typedNumber
 	computed := make(chan struct{})
-	now, list := compute(src.FS, "", opt.Set, func(m *content.Manual) {
+	now, list := compute(src.FS, "", computing{opt.Set, opt.Cache.memo(opt), func(m *content.Manual) {
 		typed = sync.OnceValue(func() []typedNumber { return typedNumbers(m) })
 		if opt.Preview {
 			return
@@ -131,7 +131,7 @@ func Load(src Source, opt Options) ([]*Release, diag.List) {
 				t.Prepare(m, computed)
 			}
 		}()
-	})
+	}})
 	close(computed)
 	now.typed = typed
 	sources := now.Manual.Config.Releases
@@ -158,7 +158,7 @@ func Load(src Source, opt Options) ([]*Release, diag.List) {
 
 // LoadWorking reads and computes the working tree alone.
 func LoadWorking(src Source, opt Options) (*Release, diag.List) {
-	return compute(src.FS, "", opt.Set)
+	return compute(src.FS, "", computing{set: opt.Set})
 }
 
 // loadEarlier reads and computes an earlier release. The key stands for
@@ -173,7 +173,7 @@ func loadEarlier(src Source, r content.ReleaseSource, opt Options) (rel *Release
 	if l, ok := opt.Cache.release(key); ok {
 		return l.release, key, l.list
 	}
-	rel, errs := compute(fsys, prefixOf(r), nil)
+	rel, errs := compute(fsys, prefixOf(r), computing{})
 	// What an earlier release was published with is known; only what keeps it
 	// from being published again is reported.
 	for _, d := range errs {

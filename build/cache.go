@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"sync"
 
+	"workings/calc"
 	"workings/calc/diag"
 	"workings/theme"
 )
@@ -20,6 +21,16 @@ type Cache struct {
 	loaded   map[string]loaded
 	rendered map[renderKey]rendered
 	made     *theme.Theme
+	models   calc.Memo // of the working tree
+}
+
+// memo is what the models of the working tree gave at the build before, in a
+// preview, which builds again and again.
+func (c *Cache) memo(opt Options) *calc.Memo {
+	if c == nil || !opt.Preview {
+		return nil
+	}
+	return &c.models
 }
 
 // theme returns a theme, the same at each build.

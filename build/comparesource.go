@@ -16,7 +16,7 @@ import (
 // The list holds whatever else is wrong with it; the release is nil if nothing
 // of it could be read.
 func Revision(dir string, src Source, name string, opt Options) (*Release, diag.List, error) {
-	now, list := compute(src.FS, "", opt.Set)
+	now, list := compute(src.FS, "", computing{set: opt.Set})
 	if name == "." || name == now.Name {
 		return now, comparable(list), nil
 	}
@@ -37,7 +37,7 @@ func Revision(dir string, src Source, name string, opt Options) (*Release, diag.
 		}
 		return nil, nil, err
 	}
-	r, list := compute(fsys, name+":", nil)
+	r, list := compute(fsys, name+":", computing{})
 	return r, comparable(list), nil
 }
 

@@ -87,7 +87,9 @@ func (l *Live) Quick(changed []string) (site *Site, ok bool) {
 	}
 	now := &Release{Name: old.Name, Manual: m, Result: old.Result, Checksum: changedSum(old.Checksum, m, changed), Sealed: old.Sealed}
 	if !sameCalc {
-		prog, errs := calc.Compile(m.Input())
+		in := m.Input()
+		in.Memo = l.opt.Cache.memo(l.opt)
+		prog, errs := calc.Compile(in)
 		if errs.HasErrors() {
 			return nil, false
 		}

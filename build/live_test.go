@@ -1,6 +1,7 @@
 package build
 
 import (
+	"reflect"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -98,5 +99,45 @@ func TestLiveMakesWhatIsAskedFor(t *testing.T) {
 	}
 	if made != 1 {
 		t.Errorf("%d files are made for one that was asked for", made)
+	}
+}
+
+// A preview has the models called for what has changed only: every value is
+// what a run that calls all of them gives.
+func TestLiveValues(t *testing.T) {
+	m := fenbankFiles(t)
+	src := Source{FS: m}
+	live := NewLive(func() (Source, func() error, error) { return src, func() error { return nil }, nil }, Options{})
+	if site, list := live.Build(); site == nil {
+		t.Fatal(list)
+	}
+	sheet := m["design.calc"].Data
+	for _, change := range [][2]string{
+		{"belt_set     = 30 N", "belt_set     = 31 N"},     // of a model of the belt
+		{"lamp_h        = 90 mm", "lamp_h        = 92 mm"}, // of the field of heat on the bed
+		{"", ""}, // as it was
+	} {
+		text := strings.Replace(string(sheet), change[0], change[1], 1)
+		if change[0] != change[1] && text == string(sheet) {
+			t.Fatalf("the sheet holds no %q", change[0])
+		}
+		m["design.calc"] = &fstest.MapFile{Data: []byte(text)}
+		if site, list := live.Build(); site == nil {
+			t.Fatal(list)
+		}
+		now := live.last.releases[0].Result
+		whole, list := LoadWorking(src, Options{})
+		if list.HasErrors() {
+			t.Fatal(list)
+		}
+		for _, f := range now.Figures() {
+			g := whole.Result.Figure(f.Name)
+			if g == nil || !reflect.DeepEqual(f.Value, g.Value) || !reflect.DeepEqual(f.Spread, g.Spread) {
+				t.Errorf("%s: %s is %v %+v in the preview, and %v %+v", change[1], f.Name, f.Value, f.Spread, g.Value, g.Spread)
+			}
+		}
+		if len(now.Figures()) != len(whole.Result.Figures()) || len(now.Figures()) < 500 {
+			t.Errorf("%s: %d figures in the preview, %d in all", change[1], len(now.Figures()), len(whole.Result.Figures()))
+		}
 	}
 }

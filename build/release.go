@@ -39,16 +39,23 @@ type Release struct {
 	typed func() []typedNumber // nil: they have not been looked for
 }
 
+// A computing says how a release is computed. The zero value is how it is
+// published.
+type computing struct {
+	set    map[string]syntax.Expr // values put in place of parameters
+	memo   *calc.Memo             // what models gave before; nil for nothing
+	beside func(*content.Manual)  // begins what is done on another processor; nil for nothing
+}
+
 // compute reads and computes one release. It reports whatever is wrong with
-// the source, with the numbers, and with the limits. What is done beside the
-// computing, on another processor, is begun by beside.
-func compute(fsys fs.FS, prefix string, set map[string]syntax.Expr, beside ...func(*content.Manual)) (*Release, diag.List) {
+// the source, with the numbers, and with the limits.
+func compute(fsys fs.FS, prefix string, how computing) (*Release, diag.List) {
 	m, list := content.Load(fsys, content.Options{Prefix: prefix})
-	for _, f := range beside {
-		f(m)
+	if how.beside != nil {
+		how.beside(m)
 	}
 	in := m.Input()
-	in.Set = set
+	in.Set, in.Memo = how.set, how.memo
 	prog, errs := calc.Compile(in)
 	list = append(list, errs...)
 	res, errs := prog.Run()

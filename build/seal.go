@@ -123,7 +123,7 @@ func seal(files map[string][]byte, name string, tool Tool) ([]byte, diag.List, e
 	if err != nil {
 		return nil, nil, fmt.Errorf("the manual cannot be sealed: %w", err)
 	}
-	r, list := compute(fsys, "", nil)
+	r, list := compute(fsys, "", computing{})
 	if list.HasErrors() {
 		return nil, list, nil
 	}

@@ -52,6 +52,8 @@ type Input struct {
 	Table func(name string) (*diag.File, error)
 	// Set replaces the values of parameters, by full name: what-if.
 	Set map[string]syntax.Expr
+	// Memo is what models gave in an earlier run; nil: all of them are called.
+	Memo *Memo
 }
 
 // Kind is the kind of a value.

@@ -46,6 +46,14 @@ func newMachine(p *Program) *machine {
 	return &machine{p: p, left: maxSteps}
 }
 
+// memo is what models gave before; nil for nothing.
+func (m *machine) memo() *Memo {
+	if m.p == nil {
+		return nil
+	}
+	return m.p.in.Memo
+}
+
 // room makes place for the values of all definitions. Most machines compute one
 // constant and need none.
 func (m *machine) room() {

@@ -190,7 +190,8 @@ func (n *modelNode) eval(m *machine) (val, bool) {
 		}
 		args[i] = v
 	}
-	out, outside, err := n.call(args, 0, nil)
+	memo := m.memo()
+	out, outside, err := n.call(memo, args, 0, nil)
 	if m.calls != nil {
 		mc := &ModelCall{Spec: n.spec, Out: outside, Pos: n.src.Pos}
 		for i, name := range n.names {
@@ -220,8 +221,8 @@ func (n *modelNode) eval(m *machine) (val, bool) {
 	for i, in := range inputs {
 		h := m.p.inputs[in].spread.step
 		steps[i] = h
-		wait.Go(func() { sides[i].hi, _, _ = n.call(args, h, &in) })
-		wait.Go(func() { sides[i].lo, _, _ = n.call(args, -h, &in) })
+		wait.Go(func() { sides[i].hi, _, _ = n.call(memo, args, h, &in) })
+		wait.Go(func() { sides[i].lo, _, _ = n.call(memo, args, -h, &in) })
 	}
 	wait.Wait()
 	for i, in := range inputs {
@@ -307,7 +308,7 @@ func (n *modelNode) inputs(m *machine, args []val) []int32 {
 }
 
 // call runs the model with its arguments moved by h along the gradient of one input.
-func (n *modelNode) call(args []val, h float64, in *int32) (out *model.Out, outside []model.Outside, err error) {
+func (n *modelNode) call(memo *Memo, args []val, h float64, in *int32) (out *model.Out, outside []model.Outside, err error) {
 	defer func() { // a fault of ours in a model must not end the program
 		if r := recover(); r != nil {
 			out, outside, err = nil, nil, fmt.Errorf("internal error: %v", r)
@@ -335,7 +336,7 @@ func (n *modelNode) call(args []val, h float64, in *int32) (out *model.Out, outs
 			vals[arg.Name] = o
 		}
 	}
-	return model.Call(n.spec, vals)
+	return memo.call(n.spec, vals)
 }
 
 func moved(l *vec, h float64, in *int32) []float64 {

@@ -32,6 +32,7 @@ func (p *Program) Run() (res *Result, list diag.List) {
 		res.exprs[i] = &Shown{Expr: &e.src}
 	}
 	defer p.recovered(&list)
+	p.in.Memo.next()
 	r := &run{prog: p, dirty: map[string]marked{}, ends: map[end]*machine{}, faulty: map[*def]bool{}, points: map[string]*machine{}}
 	r.base = newMachine(p)
 	r.base.grads = len(p.inputs) > 0
