@@ -245,11 +245,22 @@ func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool
 // mentions gives the figures that an expression names, in the order of first
 // mention, and the models it calls.
 func (r *run) mentions(x syntax.Expr) (figs []*Figure, models []*ModelCall) {
-	seen := map[*Figure]bool{}
+	const few = 8 // that are looked through quickly, as most expressions name
+	var seen map[*Figure]bool
 	add := func(f *Figure) {
-		if f != nil && !seen[f] {
+		switch {
+		case f == nil, seen[f], seen == nil && slices.Contains(figs, f):
+			return
+		}
+		figs = append(figs, f)
+		if seen == nil && len(figs) > few {
+			seen = map[*Figure]bool{}
+			for _, f := range figs {
+				seen[f] = true
+			}
+		}
+		if seen != nil {
 			seen[f] = true
-			figs = append(figs, f)
 		}
 	}
 	syntax.Walk(x, func(e syntax.Expr) bool {
@@ -279,16 +290,14 @@ func (r *run) mentions(x syntax.Expr) (figs []*Figure, models []*ModelCall) {
 // shown computes an expression that stands outside the definitions.
 func (r *run) shown(e *expr) *Shown {
 	s := &Shown{Expr: &e.src, Type: e.typ}
+	var v val
+	ok := false
+	if e.node != nil {
+		v, ok = e.node.eval(r.base)
+	}
 	if e.src.X != nil {
-		s.Uses, _ = r.mentions(e.src.X)
+		s.Uses, s.Models = r.mentions(e.src.X) // the models it has called
 		s.Figure = r.plainFigure(e.src.X)
-	}
-	if e.node == nil {
-		return s
-	}
-	v, ok := e.node.eval(r.base)
-	if e.src.X != nil {
-		_, s.Models = r.mentions(e.src.X)
 	}
 	if !ok {
 		return s
