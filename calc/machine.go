@@ -98,7 +98,11 @@ func (m *machine) overlaid(d *def) (val, bool) {
 		}
 	}
 	if m.dirty == nil || m.dirty[d.id] == 0 {
-		return m.base.value(d)
+		v, ok := m.base.value(d)
+		if !m.grads {
+			v.g = nil // it would only be carried along
+		}
+		return v, ok
 	}
 	i := m.dirty[d.id] - 1
 	if o := &m.over[i]; o.done {

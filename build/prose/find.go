@@ -49,7 +49,7 @@ var (
 	sign   = regexp.MustCompile(`^(?:\+/-|[±+\-−])` + space + `?`)
 	gap    = regexp.MustCompile(`^(?:` + space + `|-)?`)
 	// What may stand between two numbers of one hit.
-	joint = regexp.MustCompile(`^` + space + `?(–|—|-|…|\.\.\.?|±|\+/-|[×x])` + space + `?|^` + space + `(to|bis|and|und)` + space)
+	joint = regexp.MustCompile(`^(?:` + space + `?(–|—|-|…|\.\.\.?|±|\+/-|[×x])` + space + `?|` + space + `(to|bis|and|und)` + space + `)`)
 )
 
 // Find returns the hand-typed numbers with units in a text, from left to right.
@@ -61,7 +61,7 @@ func Find(text string, names []string) []Hit {
 	}
 	typed := text
 	text = maskNames(text, names)
-	quoted := quotes(text)
+	quoted := quotes(text) // from left to right, as the numbers are read
 	var hits []Hit
 	for i := first; i < len(text); {
 		r, size := utf8.DecodeRuneInString(text[i:])
@@ -70,7 +70,10 @@ func Find(text string, names []string) []Hit {
 			continue
 		}
 		h, end := read(text, i)
-		if h != nil && !inside(quoted, h.Start) && !named(text, h) {
+		for h != nil && len(quoted) > 0 && quoted[0][1] <= h.Start {
+			quoted = quoted[1:]
+		}
+		if h != nil && (len(quoted) == 0 || h.Start < quoted[0][0]) && !named(text, h) {
 			h.Text = typed[h.Start:h.End]
 			hits = append(hits, *h)
 		}

@@ -44,7 +44,7 @@ func named(text string, h *Hit) bool {
 			return true
 		}
 	}
-	if designation.MatchString(before) || standard.MatchString(before) || references[strings.ToLower(lastWord(before))] {
+	if near := tail(before); designation.MatchString(near) || standard.MatchString(near) || references[strings.ToLower(lastWord(before))] {
 		return true
 	}
 	// The time of day: at 14.30 h.
@@ -58,12 +58,27 @@ func named(text string, h *Hit) bool {
 	return false
 }
 
+// tail is the end of a text, long enough for any name: what is looked for there
+// would be looked for in all of it.
+func tail(s string) string {
+	const long = 120
+	if len(s) <= long {
+		return s
+	}
+	s = s[len(s)-long:]
+	for len(s) > 0 && !utf8.RuneStart(s[0]) {
+		s = s[1:]
+	}
+	return s
+}
+
 // pairs are quotation marks that open and close.
 var pairs = map[rune]string{'“': "”", '„': "“”", '«': "»", '»': "«", '‚': "‘", '‘': "’"}
 
 // quotes gives the stretches of a text that stand in quotation marks.
 func quotes(text string) [][2]int {
 	var out [][2]int
+	alone := map[rune]bool{} // marks that nothing closes in the rest of the text
 	for i := 0; i < len(text); {
 		if c := text[i]; c < utf8.RuneSelf && c != '"' {
 			i++
@@ -71,8 +86,9 @@ func quotes(text string) [][2]int {
 		}
 		r, size := utf8.DecodeRuneInString(text[i:])
 		end := -1
-		if closing, ok := pairs[r]; ok {
+		if closing, ok := pairs[r]; ok && !alone[r] {
 			end = strings.IndexAny(text[i+size:], closing)
+			alone[r] = end < 0
 		} else if r == '"' && opens(text, i) {
 			end = strings.IndexByte(text[i+1:], '"')
 		}
@@ -91,15 +107,6 @@ func opens(text string, i int) bool {
 	before, _ := utf8.DecodeLastRuneInString(text[:i])
 	after, _ := utf8.DecodeRuneInString(text[i+1:])
 	return (i == 0 || unicode.IsSpace(before) || strings.ContainsRune("([{–—/", before)) && i+1 < len(text) && !unicode.IsSpace(after)
-}
-
-func inside(spans [][2]int, at int) bool {
-	for _, s := range spans {
-		if s[0] <= at && at < s[1] {
-			return true
-		}
-	}
-	return false
 }
 
 // maskNames puts a sign that is not read in the place of names where a text holds them, whatever
