@@ -319,7 +319,7 @@ func (c *checker) mixHint(x *syntax.Binary, tx, ty Type) string {
 		x    syntax.Expr
 		want unit.Dim
 	}{{x.Y, tx.Dim}, {x.X, ty.Dim}} {
-		if head, f := chain(unparen(o.x)); head != nil && len(f) == 0 {
+		if head, f := chain(unparen(o.x)); head != nil && len(f) == 0 && c.p.mayGuess() {
 			var cands []string
 			for _, d := range c.p.defs {
 				if d.typ.Kind == Quantity && d.typ.Dim == o.want {

@@ -313,6 +313,9 @@ func (p *Program) resolveCall(sc scope, x *syntax.Call, add func(*def), ok *bool
 	}
 	name := x.Fun.Span().Text()
 	e := p.errs.Add(x.Fun.Span(), "unknown-function", "there is no function or model called %s", name)
+	if !p.mayGuess() {
+		return
+	}
 	var cands []string
 	for _, b := range builtins {
 		cands = append(cands, b.name)
@@ -329,6 +332,14 @@ func (p *Program) resolveCall(sc scope, x *syntax.Call, add func(*def), ok *bool
 	if n := diag.Nearest(head.Name, cands); n != "" {
 		e.Hint = "did you mean " + n + "?"
 	}
+}
+
+// mayGuess reports whether what was meant by a wrong name may be looked for. It
+// is among all names each time, and nobody reads the guesses of thousands.
+func (p *Program) mayGuess() bool {
+	const most = 200
+	p.guesses++
+	return p.guesses <= most
 }
 
 // callName is how a definition is written from a scope.
@@ -350,12 +361,15 @@ func (p *Program) unknown(sc scope, head *syntax.Name, fields []syntax.Ident) {
 		if p.leftOut(sc, head, fields) {
 			return
 		}
+		e := p.errs.Add(fields[0].Pos, "unknown-name", "the block %s has no figure %s", head.Name, fields[0].Name)
+		if !p.mayGuess() {
+			return
+		}
 		var cands []string
 		for _, d := range defs {
 			cands = append(cands, d.fig.Local)
 		}
 		sort.Strings(cands)
-		e := p.errs.Add(fields[0].Pos, "unknown-name", "the block %s has no figure %s", head.Name, fields[0].Name)
 		if n := diag.Nearest(fields[0].Name, cands); n != "" {
 			e.Hint = "did you mean " + head.Name + "." + n + "?"
 		} else {
@@ -367,6 +381,9 @@ func (p *Program) unknown(sc scope, head *syntax.Name, fields []syntax.Ident) {
 		return
 	}
 	e := p.errs.Add(head.Pos, "unknown-name", "there is nothing called %s", head.Name)
+	if !p.mayGuess() {
+		return
+	}
 	var cands []string
 	seen := map[string]bool{}
 	for _, d := range p.defs {

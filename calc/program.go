@@ -30,6 +30,7 @@ type Program struct {
 	places    map[*syntax.Call]unit.Unit // unit of the places of a lookup, for messages
 	hints     sync.Map                   // units of products that were asked for
 	errs      diag.List
+	guesses   int // of what a wrong name was meant to be
 
 	indexNodes sync.Once // fills nodes
 	nodes      map[syntax.Expr]node

@@ -27,6 +27,25 @@ type highlighter struct {
 // maxDone is how many blocks of code are kept.
 const maxDone = 20_000
 
+// Code beyond these bounds stays plain: lexers look far ahead in what is never
+// closed, from each place again, and can take minutes for a page of it.
+const (
+	maxCode     = 8 << 10 // bytes of a block
+	maxCodeLine = 1000    // bytes of a line
+)
+
+func plainCode(code string) bool {
+	if len(code) > maxCode {
+		return true
+	}
+	for line := range strings.SplitSeq(code, "\n") {
+		if len(line) > maxCodeLine {
+			return true
+		}
+	}
+	return false
+}
+
 func newHighlighter() *highlighter {
 	return &highlighter{
 		lexers: map[string]chroma.Lexer{"": nil, "text": nil, "txt": nil, "calc": nil, "plot": nil, "uses": nil, "measure": nil, "page": nil},
@@ -51,7 +70,7 @@ func (h *highlighter) lexer(lang string) chroma.Lexer {
 // html returns the code with its words in classed spans.
 func (h *highlighter) html(lang, code string) string {
 	l := h.lexer(lang)
-	if l == nil {
+	if l == nil || plainCode(code) {
 		return esc(code)
 	}
 	key := lang + "\n" + code

@@ -129,9 +129,18 @@ type List []*Diag
 
 // Add appends an error and returns it, so that the caller can add a hint.
 func (l *List) Add(span Span, code, format string, args ...any) *Diag {
-	d := &Diag{Span: span, Code: code, Msg: fmt.Sprintf(format, args...)}
+	d := &Diag{Span: span, Code: code, Msg: short(fmt.Sprintf(format, args...))}
 	*l = append(*l, d)
 	return d
+}
+
+// short leaves out the middle of a message that names something endless.
+func short(msg string) string {
+	const head, foot = 600, 300
+	if len(msg) <= head+foot {
+		return msg
+	}
+	return strings.ToValidUTF8(msg[:head], "") + " … " + strings.ToValidUTF8(msg[len(msg)-foot:], "")
 }
 
 // Warn appends a finding and returns it.
