@@ -19,6 +19,7 @@ import (
 type Piece struct {
 	Kind string // "text", "heading", "cell", "alternative text" or "caption"
 	Text string
+	read []byte // what Text will be
 	runs []run
 }
 
@@ -60,8 +61,8 @@ func (p *Piece) append(text string, r run) {
 	if text == "" {
 		return
 	}
-	r.start = len(p.Text)
-	p.Text, p.runs = p.Text+text, append(p.runs, r)
+	r.start = len(p.read)
+	p.read, p.runs = append(p.read, text...), append(p.runs, r)
 }
 
 func (p *Piece) mask(at int) { p.put(string(Masked), at, 1) }
@@ -101,6 +102,7 @@ func Pieces(page *content.Page) []*Piece {
 	})
 	var out []*Piece
 	for _, p := range c.pieces {
+		p.Text, p.read = string(p.read), nil
 		if strings.TrimSpace(p.Text) != "" {
 			out = append(out, p)
 		}
