@@ -160,6 +160,9 @@ func addressed(r *http.Request) bool {
 	}
 	toSelf := net.ParseIP(ip).IsLoopback()
 	own := func(host string) bool {
+		if port == "80" && !strings.HasSuffix(host, ":80") {
+			host += ":80" // a browser leaves out the usual port
+		}
 		return host == local.String() || toSelf && host == "localhost:"+port
 	}
 	if !own(r.Host) {

@@ -2,8 +2,10 @@ package preview
 
 import (
 	"bufio"
+	"context"
 	"encoding/json"
 	"io"
+	"net"
 	"net/http"
 	"net/http/httptest"
 	"strings"
@@ -143,6 +145,38 @@ func TestServerRefusesOthers(t *testing.T) {
 	for _, method := range []string{"POST", "PUT", "DELETE", "OPTIONS"} {
 		if got := ask(t, web, method, "/", nil); got.status != 405 {
 			t.Errorf("%s answers %d", method, got.status)
+		}
+	}
+}
+
+// Browsers name no port where it is the usual one.
+func TestServerUsualPort(t *testing.T) {
+	for _, c := range []struct {
+		at, host, origin string
+		want             bool
+	}{
+		{"127.0.0.1:80", "127.0.0.1", "", true},
+		{"127.0.0.1:80", "127.0.0.1:80", "http://127.0.0.1", true},
+		{"127.0.0.1:80", "localhost", "http://localhost", true},
+		{"[::1]:80", "[::1]", "http://[::1]", true},
+		{"127.0.0.1:80", "manual.example", "", false},
+		{"127.0.0.1:80", "127.0.0.1", "http://manual.example", false},
+		{"127.0.0.1:80", "127.0.0.1:8017", "", false},
+		{"127.0.0.1:8017", "127.0.0.1", "", false},
+		{"127.0.0.1:8017", "127.0.0.1:80", "", false},
+	} {
+		at, err := net.ResolveTCPAddr("tcp", c.at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := httptest.NewRequest("GET", "/", nil)
+		r = r.WithContext(context.WithValue(r.Context(), http.LocalAddrContextKey, net.Addr(at)))
+		r.Host = c.host
+		if c.origin != "" {
+			r.Header.Set("Origin", c.origin)
+		}
+		if got := addressed(r); got != c.want {
+			t.Errorf("at %s, host %q, origin %q: %v", c.at, c.host, c.origin, got)
 		}
 	}
 }
