@@ -231,6 +231,10 @@ func (w *watcher) look(path string, changed map[string]bool) error {
 	info, err := os.Lstat(w.full(path))
 	if err != nil {
 		w.forget(path, changed)
+		if path == "." {
+			// Nothing tells that the manual's own folder is back, as nothing watches the one above.
+			w.retry[path] = true
+		}
 		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 			return nil
 		}

@@ -108,6 +108,29 @@ func TestWatchNotices(t *testing.T) {
 	}
 }
 
+// No event tells that the manual's own folder is back: those above it are not watched.
+func TestWatchNoticesFolderBack(t *testing.T) {
+	dir, w := watched(t)
+	for _, c := range []struct {
+		name string
+		do   func()
+	}{
+		{"the manual's folder is moved away", func() { rename(t, "", dir, dir+"-away") }},
+		{"and back", func() { rename(t, "", dir+"-away", dir) }},
+		{"a file in it is rewritten", func() { write(t, dir, "manual.toml", "title = \"y\"\n") }},
+		{"the folder is removed", func() { remove(t, "", dir) }},
+		{"and made anew", func() { write(t, dir, "manual.toml", "title = \"z\"\n") }},
+		{"and a file in it rewritten", func() { write(t, dir, "manual.toml", "title = \"zz\"\n") }},
+	} {
+		c.do()
+		if !within(w, soon) {
+			t.Fatalf("not noticed: %s", c.name)
+		}
+		for within(w, aWhile) { // the rest of a change in several steps
+		}
+	}
+}
+
 // What is written before all has been looked at counts as changed, though what
 // was looked at is what was written.
 func TestWatchNoticesMeanwhile(t *testing.T) {
