@@ -49,10 +49,10 @@ func accept(r *Release, list diag.List, complete, thorough bool) (open diag.List
 			continue
 		}
 		w := &waiver{why: l.Accepted, at: l.Stmt.Accepted.Pos, over: l.Pos}
-		if l.Known && !l.Holds {
+		if l.Verdict == calc.Broken {
 			w.used = true
 			accepted = append(accepted, Accepted{&diag.Diag{Span: l.Pos, Code: "limit-broken", Msg: brokenText(l), Warn: true}, l.Accepted})
-		} else if !l.Known {
+		} else if !l.Known() {
 			w.used = true // what keeps it from being computed has been reported
 		}
 		waivers = append(waivers, w)

@@ -64,11 +64,11 @@ func limitText(r *Release, i int) *theme.LimitText {
 		Limit: l, Condition: words(condition(l.Stmt)), Signal: l.Signal, Message: words(limitMessage(l)), State: theme.Holds,
 	}
 	switch {
-	case !l.Known:
+	case !l.Known():
 		t.State = theme.Unknown
-	case !l.Holds && l.Accepted != "":
+	case !l.Holds() && l.Accepted != "":
 		t.State = theme.BrokenAccepted
-	case !l.Holds:
+	case !l.Holds():
 		t.State = theme.Broken
 	}
 	return t

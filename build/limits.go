@@ -13,7 +13,7 @@ import (
 func auditLimits(res *calc.Result) diag.List {
 	var list diag.List
 	for _, l := range res.Limits() {
-		if !l.Known || l.Holds || l.Accepted != "" {
+		if !l.Known() || l.Holds() || l.Accepted != "" {
 			continue
 		}
 		d := list.Add(l.Pos, "limit-broken", "%s", brokenText(l))

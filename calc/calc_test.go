@@ -167,7 +167,7 @@ func TestNoEchoes(t *testing.T) {
 	if f := r.Figure("c"); f.Value != nil {
 		t.Errorf("c = %v, want not available", f.Value)
 	}
-	if r.Limits()[0].Known {
+	if r.Limits()[0].Known() {
 		t.Error("the limit is known")
 	}
 }
@@ -289,16 +289,16 @@ func TestLimits(t *testing.T) {
 		t.Fatal(list)
 	}
 	l := r.Limits()
-	if !l[0].Holds || l[0].Doubtful || math.Abs(l[0].Margin-0.5) > 1e-9 {
+	if !l[0].Holds() || l[0].Doubtful || math.Abs(l[0].Margin-0.5) > 1e-9 {
 		t.Errorf("heavy: %+v", l[0])
 	}
-	if l[1].Holds || !l[1].Nominal {
+	if l[1].Holds() || !l[1].Nominal {
 		t.Errorf("narrow holds on the worst case: %+v", l[1])
 	}
-	if !l[2].Holds || math.Abs(l[2].Margin-0.5e-3) > 1e-9 {
+	if !l[2].Holds() || math.Abs(l[2].Margin-0.5e-3) > 1e-9 {
 		t.Errorf("range: %+v", l[2])
 	}
-	if l[3].Holds || l[3].Accepted == "" {
+	if l[3].Holds() || l[3].Accepted == "" {
 		t.Errorf("choice: %+v", l[3])
 	}
 	var msg strings.Builder

@@ -175,10 +175,10 @@ func checkRelease(t *testing.T, text string) string {
 			shown(what+" message", p.Shown)
 		}
 		finite(t, what, []float64{l.Worst, l.Margin, l.Ratio})
-		if l.Holds && !l.Known {
+		if l.Holds() && !l.Known() {
 			t.Errorf("%s holds and is not known", what)
 		}
-		fmt.Fprintln(&b, what, l.Known, l.Holds, l.Nominal, l.Doubtful, l.Worst, l.Margin, l.Ratio)
+		fmt.Fprintln(&b, what, l.Known(), l.Holds(), l.Nominal, l.Doubtful, l.Worst, l.Margin, l.Ratio)
 	}
 	for _, k := range r.CrossChecks() {
 		shown("cross-check", k.First)

@@ -31,7 +31,7 @@ func (r *run) limits() (list diag.List) {
 			list.Add(l.stmt.Cond.Span(), "limit-unknown", "the limit %s cannot be judged: it has no value at some place within the ranges and tolerances of its inputs", out.Name).
 				Hint = "extend what it is computed from, or state narrower ones"
 		}
-		if out.Known && out.Holds && out.Doubtful {
+		if out.Holds() && out.Doubtful {
 			list.Warn(l.stmt.Cond.Span(), "uncertain-limit", "the uncertainty of limit %s is larger than its margin", out.Name).
 				Hint = "it holds as computed; a better measured input would settle it (JCGM 106)"
 		}
@@ -53,7 +53,7 @@ func (r *run) judge(l *limit, out *Limit) (ok bool) {
 	out.Nominal = v.o.(bool)
 	if l.parts == nil {
 		// No comparison that has a margin: the condition itself is tried at the
-		out.Holds = out.Nominal
+		holds := out.Nominal
 		// ends and inside of the ranges, and at the ends of the tolerances.
 		deps := append(r.prog.ranged(l.cond.from), r.prog.toleranced(l.cond.from)...)
 		known := true
@@ -65,24 +65,24 @@ func (r *run) judge(l *limit, out *Limit) (ok bool) {
 					return 0, false
 				}
 				if !x.o.(bool) {
-					out.Holds = false
+					holds = false
 					return 0, true
 				}
 				return 1, true
 			})
 		}
-		out.Known, out.Holds = known, out.Holds && known
+		out.Verdict = verdict(known, holds)
 		return known
 	}
-	out.Known, out.Holds = true, true
+	out.Verdict = Searched
 	first := true
 	for _, c := range l.parts {
 		one := r.compare(c)
-		if !one.Known {
-			out.Known, out.Holds = false, false
+		if !one.Known() {
+			out.Verdict = Unknown
 			return false
 		}
-		out.Holds = out.Holds && one.Holds
+		out.Verdict = min(out.Verdict, one.Verdict)
 		if first || relative(one) < relative(out) {
 			out.Left, out.Right, out.Op = one.Left, one.Right, one.Op
 			out.Worst, out.Margin, out.Ratio, out.Doubtful = one.Worst, one.Margin, one.Ratio, one.Doubtful
@@ -150,7 +150,6 @@ func (r *run) compare(c comparison) *Limit {
 		hi += tolHi
 		u = sp.U
 	}
-	out.Known = true
 	// The noise of floating point must not break a limit that is met exactly.
 	eps := 1e-12 * math.Max(math.Abs(x.n), math.Abs(y.n))
 	switch c.op {
@@ -159,10 +158,11 @@ func (r *run) compare(c comparison) *Limit {
 	default:
 		out.Worst, out.Margin = lo, lo
 	}
-	out.Holds = out.Margin >= -eps
+	holds := out.Margin >= -eps
 	if c.op == syntax.OpLT || c.op == syntax.OpGT {
-		out.Holds = out.Margin > eps
+		holds = out.Margin > eps
 	}
+	out.Verdict = verdict(true, holds)
 	if !c.left.typ.Point {
 		worst := y.n + out.Worst // the left side on the worst case, the right side as it is
 		switch {
@@ -177,6 +177,16 @@ func (r *run) compare(c comparison) *Limit {
 	}
 	out.Doubtful = u > 0 && u > math.Abs(out.Margin)
 	return out
+}
+
+func verdict(known, holds bool) Verdict {
+	switch {
+	case !known:
+		return Unknown
+	case holds:
+		return Searched
+	}
+	return Broken
 }
 
 func rangesStated(deps []*def) bool {

@@ -64,19 +64,22 @@ type ModelArg struct {
 
 // A Spread is what is known about a figure beside its nominal value, in SI.
 type Spread struct {
-	Std    float64 // standard uncertainty (JCGM 100, first order); 0: none stated
-	DOF    float64 // effective degrees of freedom; +Inf: not limited
-	K      float64 // coverage factor used for U
-	U      float64 // expanded uncertainty K*Std
-	TolLo  float64 // worst case of the tolerances below the nominal, ≥ 0
-	TolHi  float64 // worst case above, ≥ 0
-	TolRSS float64 // root sum of squares of the tolerances
-	Ranged bool    // an operating range moves it
-	Low    float64 // over the operating ranges
-	High   float64
-	LowAt  []Setting // the range inputs at which Low occurs
-	HighAt []Setting
-	Shares []Share // of the uncertainty and tolerance, largest first
+	Std      float64 // standard uncertainty (JCGM 100, first order); 0: none stated
+	DOF      float64 // effective degrees of freedom; +Inf: not limited
+	K        float64 // coverage factor used for U
+	U        float64 // expanded uncertainty K*Std
+	TolLo    float64 // worst case of the tolerances below the nominal, ≥ 0
+	TolHi    float64 // worst case above, ≥ 0
+	TolRSS   float64 // root sum of squares of the tolerances
+	Ranged   bool    // an operating range moves it
+	Low      float64 // over the operating ranges
+	High     float64
+	LowAt    []Setting // the range inputs at which Low occurs
+	HighAt   []Setting
+	Least    float64 // over tolerances and operating ranges together
+	Greatest float64
+	Searched bool    // the worst cases are the worst that a search found, not proved: no bound is known
+	Shares   []Share // of the uncertainty and tolerance, largest first
 }
 
 // A Share is one input's part in a spread.
@@ -90,6 +93,7 @@ type Share struct {
 type Setting struct {
 	Name string
 	SI   float64
+	Unit unit.Unit // as its line writes it
 }
 
 // A Shown is one expression of the input, computed.
@@ -119,21 +123,48 @@ type Limit struct {
 	Block    string
 	Stmt     *syntax.Limit
 	Signal   string // "danger", "warning", "caution", "notice" or ""
-	Known    bool   // false: could not be computed, its error has been reported
-	Holds    bool   // on the worst case
+	Verdict  Verdict
 	Nominal  bool   // holds on the nominal values
 	Accepted string // reason written on the line, or ""
 	Message  []MessagePart
-	// For a single comparison: both sides, the operator, and by how much it holds.
-	Left, Right *Shown
-	Op          syntax.Op
-	Worst       float64 // least favourable value of Left-Right, SI
-	Margin      float64 // distance to the limit on the worst case, SI, negative if broken
-	Ratio       float64 // limit/value (for ≤) or value/limit (for ≥) if both are positive, else 0
-	Doubtful    bool    // the uncertainty is larger than the margin (JCGM 106)
-	Uses        []*Figure
-	Pos         diag.Span
+	// The inputs with a tolerance or range that matter, where the condition is
+	// least favourable; of a broken limit, where it is broken.
+	At []Setting
+	// For a single comparison: both sides as they are nominally and at the worst
+	// place (both in one unit), the operator, and by how much it holds there.
+	Left, Right           *Shown
+	WorstLeft, WorstRight *Shown // nil where nothing moves either side
+	Op                    syntax.Op
+	Worst                 float64 // least favourable value of Left-Right, SI
+	Margin                float64 // distance to the limit on the worst case, SI, negative if broken
+	Ratio                 float64 // limit/value (for ≤) or value/limit (for ≥) at the worst place if both are positive, else 0
+	Doubtful              bool    // the uncertainty is larger than the margin (JCGM 106)
+	Uses                  []*Figure
+	Pos                   diag.Span
 }
+
+// A Verdict says what is known of a limit over all tolerances and operating
+// ranges of what it depends on.
+type Verdict int
+
+// The verdicts.
+const (
+	Unknown  Verdict = iota // could not be computed; its error has been reported
+	Broken                  // at the place At
+	Searched                // held wherever a search looked; no bound says that it must
+	Proved                  // bounds say that it holds everywhere
+)
+
+// String names the verdict as figures.json and the register of limits do.
+func (v Verdict) String() string {
+	return [...]string{"unknown", "broken", "searched", "proved"}[v]
+}
+
+// Known reports whether the limit could be judged.
+func (l *Limit) Known() bool { return l.Verdict != Unknown }
+
+// Holds reports that no place is known that breaks the limit.
+func (l *Limit) Holds() bool { return l.Verdict == Searched || l.Verdict == Proved }
 
 // A MessagePart is a piece of a limit's message: text, or a figure in it.
 type MessagePart struct {

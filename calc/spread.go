@@ -325,7 +325,7 @@ func copySet(s map[*def]float64) map[*def]float64 {
 func settings(deps []*def, set map[*def]float64) []Setting {
 	out := make([]Setting, len(deps))
 	for i, d := range deps {
-		out[i] = Setting{d.name(), set[d]}
+		out[i] = Setting{d.name(), set[d], d.typ.Unit}
 	}
 	return out
 }

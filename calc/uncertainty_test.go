@@ -147,8 +147,8 @@ func TestToleranceAtItsEnds(t *testing.T) {
 		t.Errorf("cos(0 ± 30°) goes down by %v, want %v", got, want)
 	}
 	for _, l := range r.Limits() {
-		if l.Holds != (l.Name == "ok") {
-			t.Errorf("limit %s holds: %v", l.Name, l.Holds)
+		if l.Holds() != (l.Name == "ok") {
+			t.Errorf("limit %s holds: %v", l.Name, l.Holds())
 		}
 	}
 }
@@ -172,8 +172,8 @@ func TestUnknownLimit(t *testing.T) {
 		t.Error("nothing is reported")
 	}
 	for _, l := range r.Limits() {
-		if l.Known || l.Holds {
-			t.Errorf("limit %s: known %v, holds %v", l.Name, l.Known, l.Holds)
+		if l.Known() || l.Holds() {
+			t.Errorf("limit %s: known %v, holds %v", l.Name, l.Known(), l.Holds())
 		}
 	}
 }

@@ -35,7 +35,7 @@ func (r *pageWriter) calcBlock(out util.BufWriter, c *content.CalcNode) {
 			r.calcRow(rows, c, i, s)
 		}
 		if l, ok := s.(*syntax.Limit); ok {
-			if lim := r.v.limitOf(l); lim != nil && lim.Known && !lim.Holds {
+			if lim := r.v.limitOf(l); lim != nil && lim.Verdict == calc.Broken {
 				panels.WriteString(r.limitPanel(lim, c.Mode == "hidden"))
 			}
 		}
@@ -124,7 +124,7 @@ func (r *pageWriter) calcRow(b *htmlWriter, c *content.CalcNode, i int, s syntax
 		}
 		b.put(`<tr class="limit" id="`, esc(limitID(l)), `"><td><span class="kind">`, esc(v.w.Limit), "</span> ",
 			reference(firstOf(s.Caption, s.Name.Name), s.From), `</td><td><div class="line">`, string(v.formula(nil, s.Cond)), "</div>")
-		if sides := v.sides(l); sides != "" && l.Known {
+		if sides := v.sides(l); sides != "" && l.Known() {
 			b.put(`<div class="line put">`, esc(sides), "</div>")
 		}
 		b.put(`</td><td><span class="`, stateClass(l), `">`, esc(v.stateText(l)), "</span></td></tr>\n")

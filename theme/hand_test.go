@@ -207,9 +207,9 @@ func handInput() *Input {
 	bad := &syntax.Limit{Name: ident("load"), Cond: ex("mass <= 4.5 kg"), Caption: "one person lifts it"}
 	limitSide := func(n string, u unit.Unit) *calc.Shown { return &calc.Shown{Number: n, Unit: u, Value: 1.0} }
 	r.limits = []*calc.Limit{
-		{Name: "load", Stmt: bad, Signal: "caution", Known: true, Op: syntax.OpLE, Left: limitSide("4.82", kg), Right: limitSide("4.5", kg), Margin: -.32, Ratio: .933,
+		{Name: "load", Stmt: bad, Signal: "caution", Verdict: calc.Broken, Op: syntax.OpLE, Left: limitSide("4.82", kg), Right: limitSide("4.5", kg), Margin: -.32, Ratio: .933,
 			Message: []calc.MessagePart{{Text: "A full reservoir weighs "}, {Shown: r.shown[eMass]}, {Text: ": lift it with both hands."}}, Uses: []*calc.Figure{mass}, Accepted: "lifted once a year, by two people"},
-		{Name: "belt.shaft", Block: "belt", Stmt: lim, Signal: "warning", Known: true, Holds: true, Nominal: true, Op: syntax.OpLE, Left: limitSide("62.4", newton), Right: limitSide("110", newton), Margin: 47.6, Ratio: 1.7628, Uses: []*calc.Figure{hot}},
+		{Name: "belt.shaft", Block: "belt", Stmt: lim, Signal: "warning", Verdict: calc.Searched, Nominal: true, Op: syntax.OpLE, Left: limitSide("62.4", newton), Right: limitSide("110", newton), Margin: 47.6, Ratio: 1.7628, Uses: []*calc.Figure{hot}},
 	}
 	// Figures come sorted by name.
 	sortFigures(r.figures)

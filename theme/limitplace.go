@@ -19,7 +19,7 @@ func (v *view) limitPlace(l *calc.Limit) place {
 		return place{"", v.w.DesignSheet}
 	}
 	href := p.ID + ".html"
-	if l.Known && !l.Holds || !hidden(p, l.Stmt) {
+	if l.Verdict == calc.Broken || !hidden(p, l.Stmt) {
 		href += "#" + limitID(l)
 	}
 	return place{href, v.w.Sheet + nbsp + strconv.Itoa(v.sheet[p.ID])}

@@ -142,7 +142,7 @@ func (v *view) brokenAbove(r *pageWriter) string {
 	seen := map[*calc.Limit]bool{}
 	for _, name := range v.figuresOn(r.page) {
 		for _, l := range v.limits[name] {
-			if !seen[l] && l.Known && !l.Holds {
+			if !seen[l] && l.Verdict == calc.Broken {
 				seen[l] = true
 				b.WriteString(r.limitPanel(l, false))
 			}

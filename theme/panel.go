@@ -105,7 +105,7 @@ func (r *pageWriter) limitPanel(l *calc.Limit, anchor bool) string {
 // it is held against is fixed and the two differ as printed, else by how much
 // it is broken.
 func (v *view) worstText(l *calc.Limit) string {
-	if !l.Known || l.Holds || !l.Nominal || l.Left == nil || l.Right == nil || l.Left.Number == "" {
+	if !l.Known() || l.Holds() || !l.Nominal || l.Left == nil || l.Right == nil || l.Left.Number == "" {
 		return ""
 	}
 	if held, ok := l.Right.Value.(float64); ok && l.Right.Spread == nil {

@@ -53,7 +53,7 @@ func (t *Theme) Reasons(in *Input) ([]byte, error) {
 		}
 	}
 	for _, l := range in.Result.Limits() {
-		if l.Accepted != "" && !(l.Known && l.Holds) {
+		if l.Accepted != "" && !l.Holds() {
 			d.Accepted = append(d.Accepted, v.acceptedRow(l))
 		}
 	}

@@ -73,7 +73,7 @@ func (t *Theme) Limits(in *Input) ([]byte, error) {
 				row.Source = l.Stmt.From.Value
 			}
 		}
-		if l.Known && !l.Holds {
+		if l.Verdict == calc.Broken {
 			d.Broken++
 			if l.Nominal {
 				row.Doubt = v.w.HoldsNominal
@@ -367,9 +367,9 @@ func (t *Theme) Index(in *Input) ([]byte, error) {
 	}
 	for _, l := range in.Result.Limits() {
 		switch {
-		case l.Known && l.Holds:
+		case l.Holds():
 			d.Held++
-		case l.Known:
+		case l.Known():
 			d.Broken = append(d.Broken, limitRow{ID: limitID(l), Name: l.Name, Signal: l.Signal, Word: v.w.signal(l.Signal), Message: v.messageHTML(l), Sides: v.sides(l)})
 		}
 	}

@@ -452,13 +452,13 @@ func opText(op syntax.Op) string {
 
 // stateText says how a limit stands: "holds · 1.76 ×", "holds · 12 mm", "broken by 3 N".
 func (v *view) stateText(l *calc.Limit) string {
-	measurable := l.Known && l.Left != nil && l.Right != nil && l.Left.Number != ""
+	measurable := l.Known() && l.Left != nil && l.Right != nil && l.Left.Number != ""
 	switch {
-	case !l.Known:
+	case !l.Known():
 		return v.w.NotKnown
-	case !l.Holds && measurable && l.Margin != 0:
+	case !l.Holds() && measurable && l.Margin != 0:
 		return fill(v.w.BrokenBy, "by", v.siDiff(math.Abs(l.Margin), l.Left.Unit))
-	case !l.Holds:
+	case !l.Holds():
 		return v.w.Broken
 	case measurable && l.Ratio > 0:
 		return v.w.Holds + " · " + v.number(displayRatio(l.Ratio)) + nbsp + "×"
@@ -470,9 +470,9 @@ func (v *view) stateText(l *calc.Limit) string {
 
 func stateClass(l *calc.Limit) string {
 	switch {
-	case !l.Known:
+	case !l.Known():
 		return "unknown"
-	case l.Holds:
+	case l.Holds():
 		return "held"
 	}
 	return "broken"

@@ -54,6 +54,11 @@ type Res struct {
 	Unit  string // fixes the dimension, and is the unit to show it in: "N", or "a" for a life in years; the value itself is SI
 	Shape Shape
 	Doc   string
+	// The arguments with which it never falls, and never rises, wherever the
+	// model gives a value, whatever the others are: the worst case between two
+	// ends of such an argument lies at an end. Names apart by blanks; of a list
+	// every element counts. An argument that is named in neither may do both.
+	Rises, Falls string
 }
 
 // A Map is a field over a rectangle: Z[j*len(X)+i] is the value at X[i], Y[j].

@@ -374,9 +374,9 @@ func limitState(l *calc.Limit) string {
 		text = oneLine(l.Stmt.Cond.Span().Text()) + ": "
 	}
 	switch {
-	case !l.Known:
+	case !l.Known():
 		return text + "not computed"
-	case l.Holds:
+	case l.Holds():
 		return text + "holds"
 	case l.Accepted != "":
 		return text + "broken, accepted: " + l.Accepted

@@ -145,8 +145,8 @@ func (x explanation) json(w io.Writer) error {
 	}
 	for _, l := range r.Result.Limits() {
 		if slices.Contains(l.Uses, f) {
-			j := limitJSON{Name: l.Name, Signal: l.Signal, Known: l.Known, Holds: l.Holds, Accepted: l.Accepted, Doubtful: l.Doubtful}
-			if l.Known && l.Left != nil {
+			j := limitJSON{Name: l.Name, Signal: l.Signal, Known: l.Known(), Holds: l.Holds(), Accepted: l.Accepted, Doubtful: l.Doubtful}
+			if l.Known() && l.Left != nil {
 				j.Margin = &l.Margin
 			}
 			d.Limits = append(d.Limits, j)
