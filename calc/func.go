@@ -6,8 +6,10 @@ import (
 	"strings"
 
 	"workings/calc/diag"
+	"workings/calc/interval"
 	"workings/calc/syntax"
 	"workings/calc/unit"
+	"workings/calc/worst"
 )
 
 // A builtin is a function of the language that takes its arguments by place.
@@ -18,6 +20,7 @@ type builtin struct {
 	doc      string
 	check    func(c *checker, x *syntax.Call, t []Type) (Type, bool)
 	eval     func(m *machine, x *syntax.Call, a []val) (val, bool)
+	tape     func(t *taper, a []taped) taped // of values that depend on inputs; nil: cannot be bounded
 }
 
 const many = 1 << 16
@@ -52,49 +55,49 @@ func init() {
 
 // builtins is the one table of the functions of the language.
 var builtins = []builtin{
-	{"sqrt", "x", 1, 1, "square root; of an area, a length", checkSqrt, evalSqrt},
+	{"sqrt", "x", 1, 1, "square root; of an area, a length", checkSqrt, evalSqrt, tapeEach((*worst.Tape).Sqrt)},
 	{"abs", "x", 1, 1, "amount without sign", checkAny, elementwise(func(x float64) (float64, float64, bool) {
 		if x < 0 {
 			return -x, -1, true
 		}
 		return x, 1, true
-	})},
-	{"exp", "x", 1, 1, "e to the power x", checkPlain, elementwise(func(x float64) (float64, float64, bool) { e := math.Exp(x); return e, e, true })},
-	{"ln", "x", 1, 1, "natural logarithm, x > 0", checkPlain, elementwise(func(x float64) (float64, float64, bool) { return math.Log(x), 1 / x, x > 0 })},
+	}), tapeEach((*worst.Tape).Abs)},
+	{"exp", "x", 1, 1, "e to the power x", checkPlain, elementwise(func(x float64) (float64, float64, bool) { e := math.Exp(x); return e, e, true }), tapeEach((*worst.Tape).Exp)},
+	{"ln", "x", 1, 1, "natural logarithm, x > 0", checkPlain, elementwise(func(x float64) (float64, float64, bool) { return math.Log(x), 1 / x, x > 0 }), tapeEach((*worst.Tape).Ln)},
 	{"log10", "x", 1, 1, "logarithm to base 10, x > 0", checkPlain, elementwise(func(x float64) (float64, float64, bool) {
 		return math.Log10(x), 1 / (x * math.Ln10), x > 0
-	})},
-	{"sin", "x", 1, 1, "sine of an angle; a plain number is in radians", checkAngle, elementwise(func(x float64) (float64, float64, bool) { return math.Sin(x), math.Cos(x), true })},
-	{"cos", "x", 1, 1, "cosine of an angle", checkAngle, elementwise(func(x float64) (float64, float64, bool) { return math.Cos(x), -math.Sin(x), true })},
+	}), tapeEach((*worst.Tape).Log10)},
+	{"sin", "x", 1, 1, "sine of an angle; a plain number is in radians", checkAngle, elementwise(func(x float64) (float64, float64, bool) { return math.Sin(x), math.Cos(x), true }), tapeEach((*worst.Tape).Sin)},
+	{"cos", "x", 1, 1, "cosine of an angle", checkAngle, elementwise(func(x float64) (float64, float64, bool) { return math.Cos(x), -math.Sin(x), true }), tapeEach((*worst.Tape).Cos)},
 	{"tan", "x", 1, 1, "tangent of an angle", checkAngle, elementwise(func(x float64) (float64, float64, bool) {
 		t := math.Tan(x)
 		return t, 1 + t*t, math.Abs(math.Cos(x)) > 1e-15
-	})},
+	}), tapeEach((*worst.Tape).Tan)},
 	// At -1 and 1 the slope has no bound: a number without a spread has its angle
 	// there, one with a spread is refused.
 	{"asin", "x", 1, 1, "angle whose sine is x, -1 to 1", checkArc, elementwise(func(x float64) (float64, float64, bool) {
 		return math.Asin(x), 1 / math.Sqrt(1-x*x), x >= -1 && x <= 1
-	})},
+	}), tapeEach((*worst.Tape).Asin)},
 	{"acos", "x", 1, 1, "angle whose cosine is x, -1 to 1", checkArc, elementwise(func(x float64) (float64, float64, bool) {
-		return math.Acos(x), -1 / math.Sqrt(1-x*x), x >= -1 && x <= 1
-	})},
-	{"atan", "x", 1, 1, "angle whose tangent is x", checkArc, elementwise(func(x float64) (float64, float64, bool) { return math.Atan(x), 1 / (1 + x*x), true })},
-	{"atan2", "y, x", 2, 2, "angle of the point x, y from the x axis", checkAtan2, evalAtan2},
-	{"hypot", "a, b", 2, 2, "length of the diagonal", checkSame, evalHypot},
-	{"min", "a, b, …", 1, many, "least of several values or of a list", checkExtreme, evalExtreme(func(a, b float64) bool { return a < b })},
-	{"max", "a, b, …", 1, many, "greatest of several values or of a list", checkExtreme, evalExtreme(func(a, b float64) bool { return a > b })},
-	{"mean", "a, b, …", 1, many, "arithmetic mean of several values or of a list", checkExtreme, evalMean},
-	{"sum", "list", 1, 1, "sum of a list", checkSum, evalSum},
-	{"count", "list", 1, 1, "number of elements of a list, or of rows of a table", checkCount, evalCount},
-	{"floor", "x, step", 1, 2, "rounded down to a whole number, or to a multiple of step", checkStep, evalStep(math.Floor)},
-	{"ceil", "x, step", 1, 2, "rounded up to a whole number, or to a multiple of step", checkStep, evalStep(math.Ceil)},
-	{"round", "x, step", 1, 2, "rounded to the nearest whole number, or multiple of step; halves to even", checkStep, evalStep(math.RoundToEven)},
-	{"kelvin", "T", 1, 1, "thermodynamic temperature of a point on a scale, in K", checkKelvin, first},
-	{"point", "x", 1, 1, "the temperature on the scale whose thermodynamic temperature is x", checkPoint, first},
-	{"lookup", "xs, ys, at", 3, 3, "value of ys at a place of xs, on straight lines between the points; refuses to go beyond them", checkLookup, evalLookup},
-	{"pick", "table, id", 2, 2, "the row of a table whose id column holds the text", checkPick, evalPick},
-	{"readings", "table.column", 1, 1, "mean of repeated readings, with its uncertainty (JCGM 100, 4.2); columns of one table were read together", checkReadings, evalReadings},
-	{"steps", "from, to, n", 3, 3, "n values at equal distances from one value to another", checkSteps, evalSteps},
+		return interval.ArcCos(x), -1 / math.Sqrt(1-x*x), x >= -1 && x <= 1
+	}), tapeEach((*worst.Tape).Acos)},
+	{"atan", "x", 1, 1, "angle whose tangent is x", checkArc, elementwise(func(x float64) (float64, float64, bool) { return math.Atan(x), 1 / (1 + x*x), true }), tapeEach((*worst.Tape).Atan)},
+	{"atan2", "y, x", 2, 2, "angle of the point x, y from the x axis", checkAtan2, evalAtan2, tapePair((*worst.Tape).Atan2)},
+	{"hypot", "a, b", 2, 2, "length of the diagonal", checkSame, evalHypot, tapePair((*worst.Tape).Hypot)},
+	{"min", "a, b, …", 1, many, "least of several values or of a list", checkExtreme, evalExtreme(func(a, b float64) bool { return a < b }), tapeFold((*worst.Tape).Min)},
+	{"max", "a, b, …", 1, many, "greatest of several values or of a list", checkExtreme, evalExtreme(func(a, b float64) bool { return a > b }), tapeFold((*worst.Tape).Max)},
+	{"mean", "a, b, …", 1, many, "arithmetic mean of several values or of a list", checkExtreme, evalMean, tapeMean},
+	{"sum", "list", 1, 1, "sum of a list", checkSum, evalSum, tapeSum},
+	{"count", "list", 1, 1, "number of elements of a list, or of rows of a table", checkCount, evalCount, tapeCount},
+	{"floor", "x, step", 1, 2, "rounded down to a whole number, or to a multiple of step", checkStep, evalStep(math.Floor), tapeStep((*worst.Tape).Floor)},
+	{"ceil", "x, step", 1, 2, "rounded up to a whole number, or to a multiple of step", checkStep, evalStep(math.Ceil), tapeStep((*worst.Tape).Ceil)},
+	{"round", "x, step", 1, 2, "rounded to the nearest whole number, or multiple of step; halves to even", checkStep, evalStep(math.RoundToEven), tapeStep((*worst.Tape).Round)},
+	{"kelvin", "T", 1, 1, "thermodynamic temperature of a point on a scale, in K", checkKelvin, first, tapeFirst},
+	{"point", "x", 1, 1, "the temperature on the scale whose thermodynamic temperature is x", checkPoint, first, tapeFirst},
+	{"lookup", "xs, ys, at", 3, 3, "value of ys at a place of xs, on straight lines between the points; refuses to go beyond them", checkLookup, evalLookup, tapeLookup},
+	{"pick", "table, id", 2, 2, "the row of a table whose id column holds the text", checkPick, evalPick, nil},
+	{"readings", "table.column", 1, 1, "mean of repeated readings, with its uncertainty (JCGM 100, 4.2); columns of one table were read together", checkReadings, evalReadings, nil},
+	{"steps", "from, to, n", 3, 3, "n values at equal distances from one value to another", checkSteps, evalSteps, tapeSteps},
 }
 
 func first(m *machine, x *syntax.Call, a []val) (val, bool) { return a[0], true }
@@ -335,22 +338,15 @@ func evalMean(m *machine, x *syntax.Call, a []val) (val, bool) {
 	return val{n: s.n / float64(len(items)), g: scale(1/float64(len(items)), s.g)}, true
 }
 
-// total adds up with compensation (Neumaier), so that a long column loses no digits.
+// total adds up; the slopes of all by one input are gathered at once.
 func total(items []val) val {
-	var s val
-	comp := 0.0
-	for _, it := range items {
-		t := s.n + it.n
-		if math.Abs(s.n) >= math.Abs(it.n) {
-			comp += (s.n - t) + it.n
-		} else {
-			comp += (it.n - t) + s.n
-		}
-		s.n = t
-		s.g = combine(1, s.g, 1, it.g)
+	ns := make([]float64, len(items))
+	gs := make([]gterm, len(items))
+	for i, it := range items {
+		ns[i] = it.n
+		gs[i] = gterm{1, it.g}
 	}
-	s.n += comp
-	return s
+	return val{n: worst.Total(ns), g: gather(gs)}
 }
 
 func checkSum(c *checker, x *syntax.Call, t []Type) (Type, bool) {
@@ -428,11 +424,8 @@ func checkStep(c *checker, x *syntax.Call, t []Type) (Type, bool) {
 	return t[0], true
 }
 
-// evalStep rounds to a multiple of a step. A value that is a multiple but for
-// the noise of floating point (1e-9 of a step) counts as that multiple, so
-// that 0.3 m cut in steps of 0.1 m is three steps. The result does not move
-// with its inputs, so it carries no gradient; its worst case is found by the
-// ranges and by comparing both sides in limits.
+// evalStep rounds to a multiple of a step. The result does not move with its
+// inputs but jumps, so it carries no gradient.
 func evalStep(f func(float64) float64) func(*machine, *syntax.Call, []val) (val, bool) {
 	return func(m *machine, x *syntax.Call, a []val) (val, bool) {
 		step := 1.0
@@ -443,11 +436,7 @@ func evalStep(f func(float64) float64) func(*machine, *syntax.Call, []val) (val,
 			}
 		}
 		return lift1(a[0], func(t float64) (float64, float64) {
-			q := t / step
-			if n := math.Round(q); math.Abs(q-n) < 1e-9*math.Max(1, math.Abs(n)) {
-				return n * step, 0
-			}
-			return f(q) * step, 0
+			return worst.Step(f, t, step), 0
 		}), true
 	}
 }
@@ -511,7 +500,8 @@ func evalLookup(m *machine, x *syntax.Call, a []val) (val, bool) {
 	}
 	at := a[2]
 	lo, hi := xs.v[0], xs.v[len(xs.v)-1]
-	if at.n < lo || at.n > hi {
+	k, s, ok := worst.Segment(xs.v, at.n)
+	if !ok {
 		u := m.p.places[x] // of a call in a function, of its last check; only words depend on it
 		text := func(si float64) string {
 			return plainText(strconv.FormatFloat(u.FromSI(si), 'g', 6, 64), u)
@@ -523,16 +513,11 @@ func evalLookup(m *machine, x *syntax.Call, a []val) (val, bool) {
 		return m.failHint(x.Args[2].X.Span(), "nothing is guessed beyond a table: add a row to it, or keep the place within it",
 			"out-of-table", "%s is outside the table, which runs from %s to %s", where, text(lo), text(hi))
 	}
-	k := 0
-	for k < len(xs.v)-2 && at.n > xs.v[k+1] {
-		k++
-	}
 	if len(xs.v) == 1 {
 		return ys.at(0), true
 	}
 	x0, x1, y0, y1 := xs.at(k), xs.at(k+1), ys.at(k), ys.at(k+1)
 	dx, dy := x1.n-x0.n, y1.n-y0.n
-	s := (at.n - x0.n) / dx
 	slope := dy / dx
 	g := combine(slope, at.g, 1-s, y0.g)
 	g = combine(1, g, s, y1.g)

@@ -1,5 +1,10 @@
 package calc
 
+import (
+	"cmp"
+	"slices"
+)
+
 // A term is the derivative of a number by one input, in SI.
 type term struct {
 	in int32
@@ -33,6 +38,40 @@ func combine(a float64, x []term, b float64, y []term) []term {
 			out = append(out, term{x[i].in, float64(a*x[i].d) + float64(b*y[j].d)})
 			i++
 			j++
+		}
+	}
+	return out
+}
+
+// A gterm is one of several gradients that are added up, with its factor.
+type gterm struct {
+	by float64
+	g  []term
+}
+
+// gather adds up gradients, so that a long sum does not copy all that is behind
+// it for every term.
+func gather(gs []gterm) []term {
+	n := 0
+	for _, x := range gs {
+		n += len(x.g)
+	}
+	if n == 0 {
+		return nil
+	}
+	all := make([]term, 0, n)
+	for _, x := range gs {
+		for _, t := range x.g {
+			all = append(all, term{t.in, x.by * t.d})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b term) int { return cmp.Compare(a.in, b.in) })
+	out := all[:0]
+	for _, t := range all {
+		if k := len(out) - 1; k >= 0 && out[k].in == t.in {
+			out[k].d += t.d
+		} else {
+			out = append(out, t)
 		}
 	}
 	return out

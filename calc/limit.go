@@ -5,6 +5,7 @@ import (
 
 	"workings/calc/diag"
 	"workings/calc/syntax"
+	"workings/calc/unit"
 )
 
 // limits judges every limit on the worst case of tolerances and operating ranges.
@@ -27,8 +28,8 @@ func (r *run) limits() (list diag.List) {
 			out.Message = append(out.Message, mp)
 		}
 		out.Uses, _ = r.mentions(l.stmt.Cond)
-		if !r.judge(l, out) && l.cond.node != nil && !r.anyFaulty(l.cond.refs) {
-			list.Add(l.stmt.Cond.Span(), "limit-unknown", "the limit %s cannot be judged: it has no value at some place within the ranges and tolerances of its inputs", out.Name).
+		if no := r.judge(l, out); no != "" && !r.anyFaulty(l.cond.refs) {
+			list.Add(l.stmt.Cond.Span(), "limit-unknown", "the limit %s cannot be judged: it has no value where %s, within the ranges and tolerances of its inputs", out.Name, no).
 				Hint = "extend what it is computed from, or state narrower ones"
 		}
 		if out.Holds() && out.Doubtful {
@@ -40,56 +41,50 @@ func (r *run) limits() (list diag.List) {
 	return list
 }
 
-// judge judges one limit; ok is false if it could be computed as it stands and
-// not on its worst case.
-func (r *run) judge(l *limit, out *Limit) (ok bool) {
+// judge judges one limit; no says where within the tolerances and ranges it has
+// no value.
+func (r *run) judge(l *limit, out *Limit) (no string) {
 	if l.cond.node == nil {
-		return true
+		return ""
 	}
 	v, ok := l.cond.node.eval(r.base)
 	if !ok {
-		return true // what it needs has been reported
+		return "" // what it needs has been reported
 	}
 	out.Nominal = v.o.(bool)
+	on := r.base
 	if l.parts == nil {
-		// No comparison that has a margin: the condition itself is tried at the
-		holds := out.Nominal
-		// ends and inside of the ranges, and at the ends of the tolerances.
-		deps := append(r.prog.ranged(l.cond.from), r.prog.toleranced(l.cond.from)...)
-		known := true
-		if len(deps) > 0 {
-			r.extremes(&Spread{}, 1, deps, func(m *machine) (float64, bool) {
-				x, ok := l.cond.node.eval(m)
-				if !ok {
-					known = false
-					return 0, false
-				}
-				if !x.o.(bool) {
-					holds = false
-					return 0, true
-				}
-				return 1, true
-			})
-		}
-		out.Verdict = verdict(known, holds)
-		return known
+		one := r.judged(l.cond)
+		out.Verdict, out.At, no, on = one.Verdict, one.at, one.no, one.on
 	}
-	out.Verdict = Searched
-	first := true
-	for _, c := range l.parts {
-		one := r.compare(c)
+	for i := range l.parts {
+		one, found := r.compare(&l.parts[i])
 		if !one.Known() {
 			out.Verdict = Unknown
-			return false
+			return found.no
 		}
-		out.Verdict = min(out.Verdict, one.Verdict)
-		if first || relative(one) < relative(out) {
-			out.Left, out.Right, out.Op = one.Left, one.Right, one.Op
-			out.Worst, out.Margin, out.Ratio, out.Doubtful = one.Worst, one.Margin, one.Ratio, one.Doubtful
+		// The one that is broken or least certain speaks for all; of equals the tightest.
+		if i > 0 {
+			verdict := min(out.Verdict, one.Verdict)
+			if one.Verdict > out.Verdict || one.Verdict == out.Verdict && relative(one) >= relative(out) {
+				out.Verdict = verdict
+				continue
+			}
 		}
-		first = false
+		out.Verdict = one.Verdict
+		out.Left, out.Right, out.Op, out.At = one.Left, one.Right, one.Op, one.At
+		out.WorstLeft, out.WorstRight = one.WorstLeft, one.WorstRight
+		out.Worst, out.Margin, out.Ratio, out.Doubtful = one.Worst, one.Margin, one.Ratio, one.Doubtful
+		on = found.on
 	}
-	return true
+	if out.Verdict == Broken && on != r.base {
+		for i, part := range l.text {
+			if part.expr != nil {
+				out.Message[i].Shown = r.shownOn(on, part.expr)
+			}
+		}
+	}
+	return no
 }
 
 // relative is the margin as a share of the right side, to find the tightest of
@@ -103,90 +98,62 @@ func relative(l *Limit) float64 {
 }
 
 // compare judges one comparison.
-func (r *run) compare(c comparison) *Limit {
+func (r *run) compare(c *comparison) (*Limit, verdictOn) {
 	out := &Limit{Op: c.op}
 	x, ok1 := c.left.node.eval(r.base)
 	y, ok2 := c.right.node.eval(r.base)
 	if !ok1 || !ok2 {
-		return out
+		return out, verdictOn{}
 	}
-	out.Left, out.Right = r.shown(c.left), r.shown(c.right)
-	diff := val{n: x.n - y.n, g: combine(1, x.g, -1, y.g)}
-	from := union(c.left.from, c.right.from)
-	known := true
-	sample := func(m *machine) (float64, bool) {
-		a, ok1 := c.left.node.eval(m)
-		b, ok2 := c.right.node.eval(m)
-		if !ok1 || !ok2 {
-			known = false
-			return 0, false
-		}
-		return a.n - b.n, true
+	found := r.judged(c.whole)
+	if found.Verdict == Unknown {
+		return out, found
 	}
-	sp, fault := r.spread(diff, from, sample)
-	known = known && fault == ""
-	if !known { // a value inside the range cannot be computed: nothing can be promised
-		return out
+	out.Verdict, out.At = found.Verdict, found.at
+	a, b := x.n, y.n
+	if found.on != r.base {
+		v, _ := c.left.node.eval(found.on)
+		w, _ := c.right.node.eval(found.on)
+		a, b = v.n, w.n
 	}
-	lo, hi, u := diff.n, diff.n, 0.0
-	if sp != nil {
-		if sp.Ranged {
-			lo, hi = math.Min(sp.Low, diff.n), math.Max(sp.High, diff.n)
-			if !rangesStated(r.prog.ranged(from)) {
-				lo, hi = sp.Low, sp.High
-			}
-		}
-		tolLo, tolHi := sp.TolLo, sp.TolHi
-		if sp.Ranged && len(r.prog.toleranced(from)) > 0 {
-			// A tolerance may weigh more at the end of a range than in its middle.
-			low, _ := r.tolerances(sp.Low, diff.g, from, r.prog.at(sp.LowAt, from), sample)
-			_, high := r.tolerances(sp.High, diff.g, from, r.prog.at(sp.HighAt, from), sample)
-			tolLo, tolHi = math.Max(tolLo, low), math.Max(tolHi, high)
-			if !known {
-				return out
-			}
-		}
-		lo -= tolLo
-		hi += tolHi
-		u = sp.U
+	left, right := alike(c.left, c.right, a, b)
+	out.Left, out.Right = r.shown(left), r.shown(right)
+	if found.on != r.base && (a != x.n || b != y.n) {
+		out.WorstLeft, out.WorstRight = r.shownOn(found.on, left), r.shownOn(found.on, right)
 	}
-	// The noise of floating point must not break a limit that is met exactly.
-	eps := 1e-12 * math.Max(math.Abs(x.n), math.Abs(y.n))
-	switch c.op {
-	case syntax.OpLE, syntax.OpLT:
-		out.Worst, out.Margin = hi, -hi
-	default:
-		out.Worst, out.Margin = lo, lo
+	out.Worst = a - b
+	out.Margin = out.Worst
+	if c.op == syntax.OpLE || c.op == syntax.OpLT {
+		out.Margin = -out.Worst
 	}
-	holds := out.Margin >= -eps
-	if c.op == syntax.OpLT || c.op == syntax.OpGT {
-		holds = out.Margin > eps
-	}
-	out.Verdict = verdict(true, holds)
-	if !c.left.typ.Point {
-		worst := y.n + out.Worst // the left side on the worst case, the right side as it is
-		switch {
-		case (c.op == syntax.OpLE || c.op == syntax.OpLT) && worst > 0 && y.n > 0:
-			out.Ratio = y.n / worst
-		case (c.op == syntax.OpGE || c.op == syntax.OpGT) && worst > 0 && y.n > 0:
-			out.Ratio = worst / y.n
+	if !c.left.typ.Point && a > 0 && b > 0 {
+		out.Ratio = a / b
+		if c.op == syntax.OpLE || c.op == syntax.OpLT {
+			out.Ratio = b / a
 		}
 	}
 	if math.IsInf(out.Ratio, 0) {
 		out.Ratio = 0 // of next to nothing, a share says nothing
 	}
+	u := r.prog.uncertainty(val{n: x.n - y.n, g: combine(1, x.g, -1, y.g)}).U
 	out.Doubtful = u > 0 && u > math.Abs(out.Margin)
-	return out
+	return out, found
 }
 
-func verdict(known, holds bool) Verdict {
+// alike has both sides of a comparison shown in one unit: that of the literal
+// that one is held against, else one that the author chose, else a sensible one.
+func alike(l, r *expr, a, b float64) (left, right *expr) {
+	one, other := *l, *r
+	u := one.typ.Unit
 	switch {
-	case !known:
-		return Unknown
-	case holds:
-		return Searched
+	case isLiteral(other.src.X) || other.typ.Chosen && !one.typ.Chosen:
+		u = other.typ.Unit
+	case !one.typ.Chosen:
+		u = unit.Sensible(u, math.Max(math.Abs(a), math.Abs(b)))
 	}
-	return Broken
+	one.typ.Unit, other.typ.Unit = u, u
+	one.typ.Chosen, other.typ.Chosen = true, true
+	return &one, &other
 }
 
 func rangesStated(deps []*def) bool {

@@ -12,6 +12,10 @@ import (
 // Bounds that make any input end quickly.
 const maxList = 100_000 // elements of a list
 
+// termCost is what a term of a gradient counts in elementary operations: it is
+// kept, so that it bounds the memory of a run too.
+const termCost = 2
+
 // maxSteps bounds the elementary operations of one run; only tests change it.
 var maxSteps = 20_000_000
 
@@ -32,6 +36,7 @@ type machine struct {
 	errs  diag.List
 	over  []overVal                   // of an overlay: what has been computed on it
 	given map[int]overVal             // of an overlay: values put in the place of definitions, by id; may be nil
+	kept  *Memo                       // what models gave in this run; nil: the program's
 	calls map[*syntax.Call]*ModelCall // recorded calls of models; nil: not recorded
 }
 
@@ -48,8 +53,8 @@ func newMachine(p *Program) *machine {
 
 // memo is what models gave before; nil for nothing.
 func (m *machine) memo() *Memo {
-	if m.p == nil {
-		return nil
+	if m.kept != nil || m.p == nil {
+		return m.kept
 	}
 	return m.p.in.Memo
 }
@@ -164,12 +169,18 @@ func (m *machine) sound(pos diag.Span, v val, ok bool) (val, bool) {
 		if bad(v.n) {
 			return m.fail(pos, "overflow", "the result is too large or no number")
 		}
+		if !m.steps(termCost*len(v.g), pos) {
+			return val{}, false
+		}
 		for _, t := range v.g {
 			if bad(t.d) {
 				return m.fail(pos, "overflow", "the spread of the result is too large or no number")
 			}
 		}
 	} else if l := v.numbers(); l != nil {
+		if !m.steps(termCost*len(l.g)*len(l.v), pos) {
+			return val{}, false
+		}
 		for _, x := range l.v {
 			if bad(x) {
 				return m.fail(pos, "overflow", "an element of the result is too large or no number")

@@ -5,13 +5,15 @@ import (
 
 	"workings/calc/diag"
 	"workings/calc/syntax"
+	"workings/calc/worst"
 )
 
 // A node is a checked expression. eval gives its value, or false after the
 // error has been reported on the machine, or where it needs something that
-// could not be computed.
+// could not be computed. tape puts it on a tape, on which it is bounded.
 type node interface {
 	eval(m *machine) (val, bool)
+	tape(t *taper) taped
 }
 
 type (
@@ -178,6 +180,9 @@ func (n *funcNode) eval(m *machine) (val, bool) {
 }
 
 func (n *binaryNode) eval(m *machine) (val, bool) {
+	if left, ok := n.x.(*binaryNode); ok && n.adds() && left.adds() && m.grads {
+		return n.chain(m)
+	}
 	x, ok := n.x.eval(m)
 	if !ok {
 		return val{}, false
@@ -194,6 +199,57 @@ func (n *binaryNode) eval(m *machine) (val, bool) {
 	return m.sound(n.src.Pos, v, ok)
 }
 
+func (n *binaryNode) adds() bool { return n.op == syntax.OpAdd || n.op == syntax.OpSub }
+
+// chain computes a chain of sums and differences from the left, and gathers the
+// gradients of its numbers at the end.
+func (n *binaryNode) chain(m *machine) (val, bool) {
+	var ops []*binaryNode
+	var first node = n
+	for {
+		b, ok := first.(*binaryNode)
+		if !ok || !b.adds() {
+			break
+		}
+		ops = append(ops, b)
+		first = b.x
+	}
+	acc, ok := first.eval(m)
+	if !ok {
+		return val{}, false
+	}
+	gs := []gterm{{1, acc.g}}
+	for i := len(ops) - 1; i >= 0; i-- {
+		y, ok := ops[i].y.eval(m)
+		if !ok {
+			return val{}, false
+		}
+		if acc.isNum() && y.isNum() {
+			sign := 1.0
+			if ops[i].op == syntax.OpSub {
+				sign = -1
+			}
+			acc.n += sign * y.n
+			gs = append(gs, gterm{sign, y.g})
+			continue
+		}
+		if acc.isNum() {
+			acc.g = gather(gs)
+		}
+		v, ok := m.arith(ops[i].op, acc, y, ops[i].src)
+		if acc, ok = m.sound(ops[i].src.Pos, v, ok); !ok {
+			return val{}, false
+		}
+		gs = nil
+	}
+	if acc.isNum() {
+		acc.g = gather(gs)
+	}
+	return m.sound(n.src.Pos, acc, true)
+}
+
+// compare compares two values; numbers that differ by no more than the slack of
+// the language (worst.Slack) are equal.
 func compare(op syntax.Op, x, y val) bool {
 	switch a := x.o.(type) {
 	case string:
@@ -201,19 +257,20 @@ func compare(op syntax.Op, x, y val) bool {
 	case bool:
 		return (a == y.o.(bool)) == (op == syntax.OpEQ)
 	}
+	d, tie := x.n-y.n, worst.Tie(x.n, y.n)
 	switch op {
 	case syntax.OpLT:
-		return x.n < y.n
+		return d < -tie
 	case syntax.OpLE:
-		return x.n <= y.n
+		return d <= tie
 	case syntax.OpGT:
-		return x.n > y.n
+		return d > tie
 	case syntax.OpGE:
-		return x.n >= y.n
+		return d >= -tie
 	case syntax.OpEQ:
-		return x.n == y.n
+		return math.Abs(d) <= tie
 	}
-	return x.n != y.n
+	return math.Abs(d) > tie
 }
 
 // arith computes x op y for numbers, lists and fields, element by element.

@@ -59,6 +59,8 @@ type expr struct {
 	from []int32 // the inputs with a spread that it depends on, sorted
 	step float64 // SI, of a rounding to a step
 	own  bool    // a spread is written at the place itself, and is sound
+
+	sides *comparison // of a comparison: its sides
 }
 
 type limit struct {
@@ -73,6 +75,7 @@ type limit struct {
 type comparison struct {
 	op          syntax.Op
 	left, right *expr
+	whole       *expr // the comparison itself
 }
 
 type messagePart struct {
@@ -380,7 +383,9 @@ func (p *Program) comparisons(sc scope, x syntax.Expr) []comparison {
 		}
 		readAlike(l, r)
 		readAlike(r, l)
-		return []comparison{{b.Op, l, r}}
+		whole := side(b)
+		whole.sides = &comparison{op: b.Op, left: l, right: r}
+		return []comparison{{b.Op, l, r, whole}}
 	}
 	return nil
 }

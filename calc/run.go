@@ -16,9 +16,10 @@ import (
 type run struct {
 	prog   *Program
 	base   *machine
-	dirty  map[string]marked   // definitions that depend on a set of inputs
-	faulty map[*def]bool       // their spread cannot be known, as has been reported
-	ends   map[end]*machine    // overlays with one input set
+	dirty  map[string]marked // definitions that depend on a set of inputs
+	faulty map[*def]bool     // their spread cannot be known, as has been reported
+	memo   *Memo
+	tape   *taper              // made when the first worst case is asked for
 	points map[string]*machine // overlays that have been evaluated, by their settings
 	res    *Result
 }
@@ -33,8 +34,14 @@ func (p *Program) Run() (res *Result, list diag.List) {
 	}
 	defer p.recovered(&list)
 	p.in.Memo.next()
-	r := &run{prog: p, dirty: map[string]marked{}, ends: map[end]*machine{}, faulty: map[*def]bool{}, points: map[string]*machine{}}
+	memo := p.in.Memo
+	if memo == nil {
+		memo = new(Memo)
+		memo.next()
+	}
+	r := &run{prog: p, dirty: map[string]marked{}, faulty: map[*def]bool{}, points: map[string]*machine{}, memo: memo}
 	r.base = newMachine(p)
+	r.base.kept = memo
 	r.base.grads = len(p.inputs) > 0
 	r.base.calls = map[*syntax.Call]*ModelCall{}
 	for _, d := range p.order {
@@ -64,23 +71,6 @@ func (p *Program) Run() (res *Result, list diag.List) {
 	list = append(list, r.base.errs...)
 	r.base.errs = nil
 	return r.res, list.Sorted()
-}
-
-// alone gives a machine with one input set.
-func (r *run) alone(d *def, x float64) *machine {
-	key := end{d.input, x}
-	m := r.ends[key]
-	if m == nil {
-		m = newOverlay(r.base, r.prog.dependents([]*def{d}), map[*def]float64{d: x})
-		r.ends[key] = m
-	}
-	return m
-}
-
-// An end is a value of one input.
-type end struct {
-	input int32
-	at    float64
 }
 
 // overlay gives a machine with inputs set; it computes only what depends on them.
@@ -113,7 +103,7 @@ func (r *run) overlay(set map[*def]float64) *machine {
 
 // newOverlay gives a machine on top of one that has been run to the end.
 func newOverlay(base *machine, dirty marked, set map[*def]float64) *machine {
-	return &machine{p: base.p, base: base, dirty: dirty.place, over: make([]overVal, dirty.n), set: set, left: maxSteps, quiet: true}
+	return &machine{p: base.p, base: base, dirty: dirty.place, over: make([]overVal, dirty.n), set: set, left: maxSteps, quiet: true, kept: base.kept}
 }
 
 // figures makes the figures of all definitions.
@@ -137,7 +127,8 @@ func (r *run) figures() {
 		if !ok {
 			continue
 		}
-		fault := r.fill(f, v, d.from, func(m *machine) (val, bool) { return m.value(d) })
+		fault := r.fill(f, v, d.from, func(m *machine) (val, bool) { return m.value(d) },
+			func(t *taper) taped { return t.def(d) })
 		r.fault(d, fault)
 	}
 	for _, d := range p.defs {
@@ -192,7 +183,7 @@ func (r *run) anyFaulty(refs []*def) bool {
 
 // fill gives a figure its value, unit and spread, and its fields figures of
 // their own. fault says what keeps a spread from being known.
-func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool)) (fault string) {
+func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool), tape func(*taper) taped) (fault string) {
 	f.Value = v.public()
 	f.Unit = f.Type.Unit
 	switch f.Type.Kind {
@@ -200,9 +191,11 @@ func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool
 		if !f.Type.Chosen {
 			f.Unit = unit.Sensible(f.Type.Unit, v.n)
 		}
-		f.Spread, fault = r.spread(v, from, func(m *machine) (float64, bool) {
-			x, ok := get(m)
-			return x.n, ok
+		f.Spread, fault = r.spread(v, from, quantified{
+			func(m *machine) (float64, bool) {
+				x, ok := get(m)
+				return x.n, ok
+			}, tape,
 		})
 	case List, Grid:
 		if !f.Type.Chosen && !f.Type.Texts {
@@ -233,7 +226,7 @@ func (r *run) fill(f *Figure, v val, from []int32, get func(*machine) (val, bool
 					return val{}, false
 				}
 				return sub.get(name)
-			})
+			}, func(t *taper) taped { return t.field(tape(t), name) })
 			if fault == "" {
 				fault = one
 			}
@@ -306,9 +299,11 @@ func (r *run) shown(e *expr) *Shown {
 	s.Unit = e.typ.Unit
 	s.rangeOnly = !rangesStated(r.prog.ranged(e.from))
 	var fault string
-	s.Spread, fault = r.spread(v, e.from, func(m *machine) (float64, bool) {
-		x, ok := e.node.eval(m)
-		return x.n, ok
+	s.Spread, fault = r.spread(v, e.from, quantified{
+		func(m *machine) (float64, bool) {
+			x, ok := e.node.eval(m)
+			return x.n, ok
+		}, e.tape,
 	})
 	if fault != "" && !r.anyFaulty(e.refs) {
 		r.base.errs.Add(e.src.X.Span(), "no-spread", "%s %s", clip(e.src.X), fault).
@@ -342,6 +337,25 @@ func (r *run) shown(e *expr) *Shown {
 		}
 	}
 	r.own(e, s, v)
+	return s
+}
+
+// shownOn computes an expression on a machine with other inputs, in a unit.
+func (r *run) shownOn(m *machine, e *expr) *Shown {
+	s := &Shown{Expr: &e.src, Type: e.typ}
+	if e.src.X != nil {
+		s.Uses, s.Models = r.mentions(e.src.X)
+		s.Figure = r.plainFigure(e.src.X)
+	}
+	if e.node == nil {
+		return s
+	}
+	v, ok := e.node.eval(m)
+	if !ok {
+		return s
+	}
+	s.Value, s.Unit = v.public(), e.typ.Unit
+	show(s, e.src.Round, e.step, "")
 	return s
 }
 

@@ -2,45 +2,98 @@ package calc
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
 
 	numeric "workings/calc/num"
+	"workings/calc/worst"
 )
+
+// A quantified is a number that can be computed with inputs set, and bounded.
+type quantified struct {
+	at   func(m *machine) (float64, bool)
+	tape func(t *taper) taped
+}
+
+// mostShares is how many shares of a spread are kept: one of half a per cent,
+// the least that is shown, has its place.
+const mostShares = 200
 
 // spread gives what is known of a number beside its nominal value: by the law
 // of propagation of JCGM 100 (5.1.2) with the derivatives of its gradient, so
-// that inputs used twice correlate exactly. from are the inputs it depends on;
-// sample evaluates it with inputs set.
+// that inputs used twice correlate exactly; and its worst cases over tolerances
+// and operating ranges. from are the inputs it depends on.
 //
 // fault says what keeps it from being known: that there is no value at some
 // place within the ranges and tolerances, or that a spread is too large to be
 // computed. There is no spread then.
-func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault string) {
+func (r *run) spread(v val, from []int32, q quantified) (s *Spread, fault string) {
 	if !v.isNum() {
 		return nil, ""
 	}
-	missing := ""
-	tried := func(m *machine) (float64, bool) {
-		x, ok := sample(m)
-		if !ok && missing == "" {
-			missing = "has no value where " + r.where(m)
+	s = r.prog.uncertainty(v)
+	known := s.Std > 0 || s.TolRSS > 0
+	tolerated, ranged := len(r.prog.toleranced(from)) > 0, len(r.prog.ranged(from)) > 0
+	if tolerated || ranged {
+		s.Least, s.Greatest = v.n, v.n
+		root := r.onTape().root(q.tape)
+		if tolerated {
+			lo, hi, fault := r.ends(root, from, tolerancesOnly, q.at)
+			if fault != "" {
+				return nil, fault
+			}
+			s.TolLo, s.TolHi = math.Max(0, v.n-lo.Value), math.Max(0, hi.Value-v.n)
+			s.Least, s.Greatest = math.Min(v.n, lo.Value), math.Max(v.n, hi.Value)
+			s.Searched = !lo.Sharp || !hi.Sharp
 		}
-		return x, ok
+		if ranged {
+			lo, hi, fault := r.ends(root, from, rangesOnly, q.at)
+			if fault != "" {
+				return nil, fault
+			}
+			s.Ranged, s.Low, s.High = true, math.Min(v.n, lo.Value), math.Max(v.n, hi.Value)
+			s.LowAt, s.HighAt = r.tape.settings(lo, from, isRanged), r.tape.settings(hi, from, isRanged)
+			s.Searched = s.Searched || !lo.Sharp || !hi.Sharp
+			// What a range moves by no more than the noise of arithmetic it does not move.
+			if s.High-s.Low <= worst.Tie(s.Low, s.High) {
+				s.Ranged, s.Low, s.High, s.LowAt, s.HighAt = false, 0, 0, nil, nil
+			} else {
+				s.Least, s.Greatest = math.Min(s.Least, s.Low), math.Max(s.Greatest, s.High)
+			}
+		}
+		if tolerated && ranged {
+			lo, hi, fault := r.ends(root, from, together, q.at)
+			if fault != "" {
+				return nil, fault
+			}
+			s.Least, s.Greatest = math.Min(s.Least, lo.Value), math.Max(s.Greatest, hi.Value)
+			s.Searched = s.Searched || !lo.Sharp || !hi.Sharp
+		}
+		known = known || s.TolLo > 0 || s.TolHi > 0 || s.Ranged || s.Least < s.Greatest
 	}
-	p := r.prog
-	s = &Spread{DOF: math.Inf(1), K: 2}
-	known := false
+	switch {
+	case !known:
+		return nil, ""
+	case !s.finite():
+		return nil, "has a spread too large to be computed"
+	}
+	return s, ""
+}
+
+// uncertainty gives what follows from the slopes of a number at its nominal value.
+func (p *Program) uncertainty(v val) *Spread {
+	s := &Spread{DOF: math.Inf(1), K: 2}
 	var u2, ws, t2 float64
 	shares := make([]Share, 0, len(v.g))
 	rows := map[*readings]int{} // of repeated readings: the share of their rows together
+	var groups []*readings
 	for _, t := range v.g {
 		in := p.inputs[t.in]
 		sp := in.spread
 		share := Share{Name: in.name(), Slope: t.d}
 		if sp.std > 0 {
-			known = true
 			c := t.d * sp.std
 			u2 += c * c
 			share.Part = c * c
@@ -49,6 +102,7 @@ func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault stri
 				if !seen {
 					k = len(shares)
 					rows[sp.readings] = k
+					groups = append(groups, sp.readings)
 					shares = append(shares, Share{Name: sp.readings.name})
 				}
 				shares[k].Part += c * c
@@ -59,7 +113,6 @@ func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault stri
 			}
 		}
 		if sp.hasTol {
-			known = true
 			w := t.d * (sp.tolHi + sp.tolLo) / 2
 			t2 += w * w
 			if sp.std == 0 {
@@ -68,8 +121,9 @@ func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault stri
 		}
 		shares = append(shares, share)
 	}
-	for g, k := range rows { // readings taken together are one input of the formula
-		ws += shares[k].Part * shares[k].Part / g.dof
+	for _, g := range groups { // readings taken together are one input of the formula
+		part := shares[rows[g]].Part
+		ws += part * part / g.dof
 	}
 	s.Std = math.Sqrt(u2)
 	s.TolRSS = math.Sqrt(t2)
@@ -78,8 +132,6 @@ func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault stri
 		s.K = coverage(s.DOF)
 	}
 	s.U = s.K * s.Std
-	s.TolLo, s.TolHi = r.tolerances(v.n, v.g, from, nil, tried)
-	known = known || s.TolLo > 0 || s.TolHi > 0
 	for i := range shares {
 		switch part := shares[i].Part; {
 		case part > 0 && u2 > 0:
@@ -91,28 +143,15 @@ func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault stri
 		}
 	}
 	sort.SliceStable(shares, func(i, j int) bool { return shares[i].Part > shares[j].Part })
+	if len(shares) > mostShares {
+		shares = slices.Clone(shares[:mostShares])
+	}
 	s.Shares = shares
-	if deps := p.ranged(from); len(deps) > 0 {
-		r.extremes(s, v.n, deps, tried)
-		// What a range moves by no more than the noise of arithmetic it does not move.
-		if s.High-s.Low <= 1e-12*math.Max(math.Abs(s.Low), math.Abs(s.High)) {
-			s.Ranged, s.Low, s.High, s.LowAt, s.HighAt = false, 0, 0, nil, nil
-		}
-		known = known || s.Ranged
-	}
-	switch {
-	case missing != "":
-		return nil, missing
-	case !known:
-		return nil, ""
-	case !s.finite():
-		return nil, "has a spread too large to be computed"
-	}
-	return s, ""
+	return s
 }
 
 func (s *Spread) finite() bool {
-	for _, x := range []float64{s.Std, s.U, s.TolLo, s.TolHi, s.TolRSS, s.Low, s.High} {
+	for _, x := range []float64{s.Std, s.U, s.TolLo, s.TolHi, s.TolRSS, s.Low, s.High, s.Least, s.Greatest} {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			return false
 		}
@@ -143,191 +182,12 @@ func (r *run) where(m *machine) string {
 	return b.String()
 }
 
-// A sampler evaluates something with inputs set to other values.
-type sampler func(m *machine) (float64, bool)
-
 // coverage is the factor that covers 95.45 % (two standard deviations of a
 // normal distribution) at the given degrees of freedom, cut to the whole
 // number below (JCGM 100, G.4.1 and table G.2). With less than one there is
 // no factor to be had; one is taken.
 func coverage(dof float64) float64 {
 	return numeric.StudentQuantile(0.97725, math.Max(1, math.Floor(dof+1e-9)))
-}
-
-// tolerances gives the worst case of the tolerances below and above a value:
-// each input is put to both ends of its tolerance, one at a time, and the
-// deviations are added; a deviation is never taken smaller than the slope
-// says. at are inputs that are set all the while; nominal is the value there.
-func (r *run) tolerances(nominal float64, g []term, from []int32, at map[*def]float64, sample sampler) (lo, hi float64) {
-	k := 0
-	for _, in := range from {
-		d := r.prog.inputs[in]
-		for k < len(g) && g[k].in < in {
-			k++
-		}
-		if !d.spread.hasTol {
-			continue
-		}
-		slope := 0.0
-		if k < len(g) && g[k].in == in {
-			slope = g[k].d
-		}
-		up, down := slope*d.spread.tolHi, -slope*d.spread.tolLo
-		below, above := math.Max(0, -math.Min(up, down)), math.Max(0, math.Max(up, down))
-		for _, x := range []float64{d.spread.nominal + d.spread.tolHi, d.spread.nominal - d.spread.tolLo} {
-			m := r.alone(d, x)
-			if len(at) > 0 {
-				set := copySet(at)
-				set[d] = x
-				m = r.overlay(set)
-			}
-			if y, ok := sample(m); ok {
-				below, above = math.Max(below, nominal-y), math.Max(above, y-nominal)
-			}
-		}
-		lo, hi = lo+below, hi+above
-	}
-	return lo, hi
-}
-
-// extremes finds the least and greatest value over the operating ranges: at
-// all corners and on a grid inside, then by narrowing in around an inner
-// extreme, one range at a time. With more than six ranges only each range by
-// itself and the two corners that the slopes point to are tried.
-func (r *run) extremes(s *Spread, nominal float64, deps []*def, sample sampler) {
-	s.Ranged = true
-	s.Low, s.High = nominal, nominal
-	try := func(set map[*def]float64) (float64, bool) {
-		x, ok := sample(r.overlay(set))
-		if !ok {
-			return 0, false
-		}
-		if x < s.Low || s.LowAt == nil {
-			s.Low = math.Min(x, s.Low)
-			if x <= s.Low {
-				s.LowAt = settings(deps, set)
-			}
-		}
-		if x > s.High || s.HighAt == nil {
-			s.High = math.Max(x, s.High)
-			if x >= s.High {
-				s.HighAt = settings(deps, set)
-			}
-		}
-		return x, true
-	}
-	levels := []float64{0, 0.25, 0.5, 0.75, 1}
-	switch {
-	case len(deps) > 6:
-		levels = []float64{0, 1}
-	case len(deps) > 2:
-		levels = []float64{0, 0.5, 1}
-	}
-	place := func(d *def, f float64) float64 {
-		low, high := d.spread.ends()
-		return low + f*(high-low)
-	}
-	if len(deps) <= 6 {
-		set := map[*def]float64{}
-		var grid func(i int)
-		grid = func(i int) {
-			if i == len(deps) {
-				try(copySet(set))
-				return
-			}
-			for _, f := range levels {
-				set[deps[i]] = place(deps[i], f)
-				grid(i + 1)
-			}
-		}
-		grid(0)
-	} else {
-		base := map[*def]float64{}
-		for _, d := range deps {
-			base[d] = d.spread.nominal
-		}
-		for range 2 { // twice: the second pass starts from the first's best
-			for _, sign := range []float64{-1, 1} {
-				set := copySet(base)
-				for _, d := range deps {
-					best, at := math.Inf(-1), set[d]
-					for _, f := range levels {
-						set[d] = place(d, f)
-						if x, ok := try(copySet(set)); ok && sign*x > best {
-							best, at = sign*x, set[d]
-						}
-					}
-					set[d] = at
-				}
-			}
-		}
-	}
-	// An extreme inside a range: narrow in around it.
-	refine := func(sign float64, at []Setting) {
-		if at == nil {
-			return
-		}
-		set := map[*def]float64{}
-		for i, d := range deps {
-			set[d] = at[i].SI
-		}
-		for _, d := range deps {
-			low, high := d.spread.ends()
-			width := (high - low) * 0.25
-			mid := set[d]
-			if mid <= low || mid >= high || width == 0 {
-				continue
-			}
-			f := func(x float64) float64 {
-				t := copySet(set)
-				t[d] = x
-				y, ok := try(t)
-				if !ok {
-					return math.Inf(-1)
-				}
-				return sign * y
-			}
-			set[d] = golden(f, math.Max(low, mid-width), math.Min(high, mid+width))
-		}
-	}
-	refine(-1, s.LowAt)
-	refine(1, s.HighAt)
-}
-
-// golden finds the place of the greatest value of f between a and b by golden
-// section, to 1e-6 of the interval.
-func golden(f func(float64) float64, a, b float64) float64 {
-	const g = 0.6180339887498949
-	x, y := b-g*(b-a), a+g*(b-a)
-	fx, fy := f(x), f(y)
-	for range 30 { // to 5e-7 of the interval; a count, for an interval may be too narrow to halve
-		if fx > fy {
-			b, y, fy = y, x, fx
-			x = b - g*(b-a)
-			fx = f(x)
-		} else {
-			a, x, fx = x, y, fy
-			y = a + g*(b-a)
-			fy = f(y)
-		}
-	}
-	return (a + b) / 2
-}
-
-func copySet(s map[*def]float64) map[*def]float64 {
-	t := make(map[*def]float64, len(s))
-	for k, v := range s {
-		t[k] = v
-	}
-	return t
-}
-
-func settings(deps []*def, set map[*def]float64) []Setting {
-	out := make([]Setting, len(deps))
-	for i, d := range deps {
-		out[i] = Setting{d.name(), set[d], d.typ.Unit}
-	}
-	return out
 }
 
 // Correlation gives the correlation coefficient of two figures, from the

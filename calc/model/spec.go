@@ -4,6 +4,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -60,6 +61,12 @@ type Res struct {
 	// every element counts. An argument that is named in neither may do both.
 	Rises, Falls string
 }
+
+// RisesWith reports whether the result never falls with an argument.
+func (r *Res) RisesWith(arg string) bool { return slices.Contains(strings.Fields(r.Rises), arg) }
+
+// FallsWith reports whether the result never rises with an argument.
+func (r *Res) FallsWith(arg string) bool { return slices.Contains(strings.Fields(r.Falls), arg) }
 
 // A Map is a field over a rectangle: Z[j*len(X)+i] is the value at X[i], Y[j].
 type Map struct {
