@@ -35,6 +35,7 @@ func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault stri
 	var u2, ws, t2 float64
 	shares := make([]Share, 0, len(v.g))
 	rows := map[*readings]int{} // of repeated readings: the share of their rows together
+	var together []*readings    // the same, in the order of their shares
 	for _, t := range v.g {
 		in := p.inputs[t.in]
 		sp := in.spread
@@ -49,6 +50,7 @@ func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault stri
 				if !seen {
 					k = len(shares)
 					rows[sp.readings] = k
+					together = append(together, sp.readings)
 					shares = append(shares, Share{Name: sp.readings.name})
 				}
 				shares[k].Part += c * c
@@ -68,8 +70,9 @@ func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault stri
 		}
 		shares = append(shares, share)
 	}
-	for g, k := range rows { // readings taken together are one input of the formula
-		ws += shares[k].Part * shares[k].Part / g.dof
+	for _, g := range together { // readings taken together are one input of the formula
+		part := shares[rows[g]].Part
+		ws += part * part / g.dof
 	}
 	s.Std = math.Sqrt(u2)
 	s.TolRSS = math.Sqrt(t2)
@@ -127,13 +130,8 @@ func (s *Spread) finite() bool {
 
 // where names the values that inputs are set to on a machine: "bay = 68 °C".
 func (r *run) where(m *machine) string {
-	deps := make([]*def, 0, len(m.set))
-	for d := range m.set {
-		deps = append(deps, d)
-	}
-	sort.Slice(deps, func(i, j int) bool { return deps[i].input < deps[j].input })
 	var b strings.Builder
-	for i, d := range deps {
+	for i, d := range inputsOf(m.set) {
 		if i > 0 {
 			b.WriteString(" and ")
 		}
