@@ -179,13 +179,13 @@ func statementBehind(b calc.Block, at diag.Span) diag.Span {
 type pageBlocks struct {
 	page   *content.Page
 	starts []int
-	deep   []int       // how deep each is nested
-	code   [][2]int    // stretches of code, in which nothing is accepted
-	leaves map[int]int // where each block with text of its own begins and ends
+	deep   []int    // how deep each is nested
+	code   [][2]int // stretches of code, in which nothing is accepted
+	leaves [][2]int // where each block with text of its own begins and ends
 }
 
 func blocksOf(p *content.Page) *pageBlocks {
-	b := &pageBlocks{page: p, leaves: map[int]int{}}
+	b := &pageBlocks{page: p}
 	depth := 0
 	_ = ast.Walk(p.Doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if n.Type() == ast.TypeBlock {
@@ -203,7 +203,7 @@ func blocksOf(p *content.Page) *pageBlocks {
 				case ast.KindFencedCodeBlock, ast.KindCodeBlock:
 					b.code = append(b.code, [2]int{from, to})
 				default:
-					b.leaves[from] = to
+					b.leaves = append(b.leaves, [2]int{from, to})
 				}
 			}
 			if c, ok := n.(*content.FilledNode); ok {
@@ -231,9 +231,9 @@ func (b *pageBlocks) covered(at diag.Span) (over diag.Span, ok bool) {
 			return over, false
 		}
 	}
-	for from, to := range b.leaves {
-		if from <= at.Start && at.Start < to {
-			return diag.Span{File: at.File, Start: from, End: to}, true
+	for _, l := range slices.Backward(b.leaves) { // the inner before the outer
+		if l[0] <= at.Start && at.Start < l[1] {
+			return diag.Span{File: at.File, Start: l[0], End: l[1]}, true
 		}
 	}
 	over = diag.Span{File: at.File, Start: at.Start, End: len(at.File.Text)}

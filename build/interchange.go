@@ -178,15 +178,16 @@ func withHowTo(page []byte, r *Release, p *content.Page) ([]byte, error) {
 	c := r.Manual.Config
 	h := howTo{Context: "https://schema.org", Type: "HowTo", Name: titleText(p.TitleParts, p.Title, shown), Description: p.Summary,
 		Language: c.Language, Version: r.Name, License: c.Licence.Text, Time: isoTime(p.Data.Time)}
-	tools := map[string]bool{}
-	at := map[string]int{}
+	parts, tools := map[string]bool{}, map[string]bool{}
+	var supply []string // the ids of h.Supply
 	amount := map[string]float64{}
 	units := map[string]unit.Unit{}
 	for _, s := range p.Steps {
 		h.Step = append(h.Step, howToThing{"HowToStep", s.Number, titleText(s.Parts, s.Title, shown), p.ID + ".html#" + s.ID})
 		for _, u := range s.Uses {
-			if _, ok := at[u.ID]; !ok && u.Part != nil {
-				at[u.ID] = len(h.Supply)
+			if u.Part != nil && !parts[u.ID] {
+				parts[u.ID] = true
+				supply = append(supply, u.ID)
 				h.Supply = append(h.Supply, howToItem{Type: "HowToSupply", Name: u.Part.Name})
 			}
 			if s := shownNumber(r.Result, u.Expr); s != nil {
@@ -203,7 +204,7 @@ func withHowTo(page []byte, r *Release, p *content.Page) ([]byte, error) {
 			}
 		}
 	}
-	for id, i := range at { // each writes its own element: the order does not matter
+	for i, id := range supply {
 		if u, ok := units[id]; ok {
 			h.Supply[i].Quantity = strings.TrimSpace(plainNumber(toDigits(u.FromSI(amount[id]), 6)) + " " + u.Symbol)
 		}

@@ -122,12 +122,12 @@ func (st *stage) prepare(s *Site) error {
 	for _, p := range paths {
 		holds[slashDir(p)]++
 	}
-	for folder, n := range holds {
+	for _, folder := range slices.Sorted(maps.Keys(holds)) {
 		name := filepath.FromSlash(folder)
 		if err := root.MkdirAll(name, 0o777); err != nil {
 			return &cannotWrite{err}
 		}
-		if n < manyFiles {
+		if holds[folder] < manyFiles {
 			continue
 		}
 		if st.folder[folder], err = root.OpenRoot(name); err != nil {
@@ -216,7 +216,12 @@ func (st *stage) release() {
 
 // close lets go of the folders: some systems do not move one that is open.
 func (st *stage) close() {
-	for _, root := range slices.Concat([]*os.Root{st.root, st.beside}, slices.Collect(maps.Values(st.folder))) {
+	for _, root := range []*os.Root{st.root, st.beside} {
+		if root != nil {
+			root.Close()
+		}
+	}
+	for _, root := range st.folder {
 		if root != nil {
 			root.Close()
 		}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -145,8 +146,8 @@ func auditRecord(fsys fs.FS, r *Release) diag.List {
 		}
 		delete(old, row.Figure)
 	}
-	for name, was := range old {
-		list.Warn(places[name], "record", "%s is on record with %s, but there is no such figure", name, was.text()).Hint = recordHint
+	for _, name := range slices.Sorted(maps.Keys(old)) {
+		list.Warn(places[name], "record", "%s is on record with %s, but there is no such figure", name, old[name].text()).Hint = recordHint
 	}
 	return list
 }

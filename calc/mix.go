@@ -70,7 +70,8 @@ func NewMix(old, new *Result) *Mix {
 			n.def[i] = d
 		}
 	}
-	for _, n := range x.nodes {
+	for _, name := range sortedNames(x.nodes) {
+		n := x.nodes[name]
 		for i, d := range n.def {
 			if d != nil {
 				for _, r := range d.refs {

@@ -2,6 +2,8 @@ package calc
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"sort"
 	"strings"
 	"sync"
@@ -299,12 +301,7 @@ func (n *modelNode) inputs(m *machine, args []val) []int32 {
 			}
 		}
 	}
-	list := make([]int32, 0, len(seen))
-	for in := range seen {
-		list = append(list, in)
-	}
-	sort.Slice(list, func(i, j int) bool { return list[i] < list[j] })
-	return list
+	return slices.Sorted(maps.Keys(seen))
 }
 
 // call runs the model with its arguments moved by h along the gradient of one input.

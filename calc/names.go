@@ -112,7 +112,7 @@ func (p *Program) declare(in Input) {
 			}
 		}
 	}
-	for name := range p.blocks {
+	for _, name := range sortedNames(p.blocks) {
 		if name == "" {
 			continue
 		}

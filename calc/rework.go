@@ -25,7 +25,7 @@ func (r *Result) Rework(x syntax.Expr, put map[string]float64) (si float64, ok b
 	}
 	m := newOverlay(r.base, marked{}, nil)
 	m.given = map[int]overVal{}
-	for name, si := range put {
+	for _, name := range sortedNames(put) {
 		d, fields := p.definition(name)
 		if d == nil {
 			return 0, false
@@ -34,7 +34,7 @@ func (r *Result) Rework(x syntax.Expr, put map[string]float64) (si float64, ok b
 		if !known {
 			return 0, false
 		}
-		v, replaced := replace(old, fields, si)
+		v, replaced := replace(old, fields, put[name])
 		if !replaced {
 			return 0, false
 		}

@@ -1,10 +1,10 @@
 package calc
 
 import (
+	"cmp"
 	"encoding/binary"
 	"math"
 	"slices"
-	"sort"
 	"strings"
 
 	"workings/calc/diag"
@@ -61,11 +61,7 @@ func (p *Program) Run() (res *Result, list diag.List) {
 	}
 	list = r.limits()
 	r.crosschecks(&list)
-	var calls []*ModelCall
-	for _, c := range r.base.calls {
-		calls = append(calls, c)
-	}
-	for _, c := range calls {
+	for _, c := range r.base.calls { // any order: the list is sorted below, and findings that tie there say the same
 		outsideFindings(&list, c)
 	}
 	list = append(list, r.base.errs...)
@@ -75,11 +71,7 @@ func (p *Program) Run() (res *Result, list diag.List) {
 
 // overlay gives a machine with inputs set; it computes only what depends on them.
 func (r *run) overlay(set map[*def]float64) *machine {
-	deps := make([]*def, 0, len(set))
-	for d := range set {
-		deps = append(deps, d)
-	}
-	sort.Slice(deps, func(i, j int) bool { return deps[i].input < deps[j].input })
+	deps := inputsOf(set)
 	var which, where []byte
 	for _, d := range deps {
 		which = binary.LittleEndian.AppendUint32(which, uint32(d.input))
@@ -99,6 +91,16 @@ func (r *run) overlay(set map[*def]float64) *machine {
 		r.points[string(where)] = m
 	}
 	return m
+}
+
+// inputsOf gives the inputs that are set, in the order in which they are numbered.
+func inputsOf(set map[*def]float64) []*def {
+	deps := make([]*def, 0, len(set))
+	for d := range set { // any order: sorted by the number of the input, of which each has its own
+		deps = append(deps, d)
+	}
+	slices.SortFunc(deps, func(a, b *def) int { return cmp.Compare(a.input, b.input) })
+	return deps
 }
 
 // newOverlay gives a machine on top of one that has been run to the end.
@@ -139,11 +141,10 @@ func (r *run) figures() {
 		}
 	}
 	list := make([]*Figure, 0, len(r.res.byName))
-	for _, f := range r.res.byName {
-		list = append(list, f)
+	for _, name := range sortedNames(r.res.byName) {
+		list = append(list, r.res.byName[name])
 	}
 	byName := func(a, b *Figure) int { return strings.Compare(a.Name, b.Name) }
-	slices.SortFunc(list, byName)
 	r.res.figures = list
 	for _, f := range list {
 		slices.SortFunc(f.UsedBy, byName)

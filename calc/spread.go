@@ -88,7 +88,7 @@ func (p *Program) uncertainty(v val) *Spread {
 	var u2, ws, t2 float64
 	shares := make([]Share, 0, len(v.g))
 	rows := map[*readings]int{} // of repeated readings: the share of their rows together
-	var groups []*readings
+	var together []*readings    // the same, in the order of their shares
 	for _, t := range v.g {
 		in := p.inputs[t.in]
 		sp := in.spread
@@ -102,7 +102,7 @@ func (p *Program) uncertainty(v val) *Spread {
 				if !seen {
 					k = len(shares)
 					rows[sp.readings] = k
-					groups = append(groups, sp.readings)
+					together = append(together, sp.readings)
 					shares = append(shares, Share{Name: sp.readings.name})
 				}
 				shares[k].Part += c * c
@@ -121,7 +121,7 @@ func (p *Program) uncertainty(v val) *Spread {
 		}
 		shares = append(shares, share)
 	}
-	for _, g := range groups { // readings taken together are one input of the formula
+	for _, g := range together { // readings taken together are one input of the formula
 		part := shares[rows[g]].Part
 		ws += part * part / g.dof
 	}
@@ -166,13 +166,8 @@ func (s *Spread) finite() bool {
 
 // where names the values that inputs are set to on a machine: "bay = 68 °C".
 func (r *run) where(m *machine) string {
-	deps := make([]*def, 0, len(m.set))
-	for d := range m.set {
-		deps = append(deps, d)
-	}
-	sort.Slice(deps, func(i, j int) bool { return deps[i].input < deps[j].input })
 	var b strings.Builder
-	for i, d := range deps {
+	for i, d := range inputsOf(m.set) {
 		if i > 0 {
 			b.WriteString(" and ")
 		}

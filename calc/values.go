@@ -17,7 +17,8 @@ import (
 // that many goroutines may ask at once.
 func (p *Program) Values(names []string, set map[string]Value) (out []Value, err error) {
 	m := nominal(p)
-	for name, v := range set {
+	for _, name := range sortedNames(set) {
+		v := set[name]
 		d := p.byName[name]
 		if d == nil || d.fn != nil {
 			return nil, fmt.Errorf("%s is no figure whose value can be set", name)

@@ -208,9 +208,9 @@ func (d *draft) readDrawing(f *ast.FencedCodeBlock, words []infoPart) ast.Node {
 	for _, l := range p.Lines {
 		if _, ok := first[l.Inside+":"]; l.Inside != "" && !ok && whole {
 			var names []string
-			for k := range first {
-				if strings.HasSuffix(k, ":") {
-					names = append(names, strings.TrimSuffix(k, ":"))
+			for _, k := range sortedKeys(first) {
+				if name, ok := strings.CutSuffix(k, ":"); ok {
+					names = append(names, name)
 				}
 			}
 			e := d.list.Add(l.inside, "drawing", "this drawing names no outline %s", l.Inside)

@@ -154,10 +154,10 @@ func (d *draft) leftOut(at diag.Span, what string) {
 
 // finishHTML reports tags that nothing closes.
 func (d *draft) finishHTML() {
-	for _, open := range d.tags {
+	for _, open := range d.tags { // any order: the list is sorted below, and no two tags begin at one place
 		for _, t := range open {
 			d.list.Add(t.at, "html-tags", "<%s> is not closed in its list item, quote or paragraph", t.name).Hint = "write </" + t.name + ">"
 		}
 	}
-	d.list = d.list.Sorted() // the blocks came in no order
+	d.list = d.list.Sorted()
 }

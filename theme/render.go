@@ -79,6 +79,7 @@ var markdowns = sync.Pool{New: func() any {
 
 // RegisterFuncs names the nodes that the theme renders itself.
 func (m *markdown) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
+	// any order: each kind of node has its own place in the register
 	for kind, write := range map[ast.NodeKind]func(*pageWriter, util.BufWriter, []byte, ast.Node, bool) (status, error){
 		ast.KindDocument:        (*pageWriter).document,
 		ast.KindHeading:         (*pageWriter).heading,

@@ -2,6 +2,8 @@ package preview
 
 import (
 	"context"
+	"maps"
+	"slices"
 	"time"
 
 	"workings/build"
@@ -99,11 +101,7 @@ func (f *follower) change(c change) {
 		return // until the files are still
 	}
 	if f.opt.Quick != nil {
-		var all []string
-		for p := range f.dirty {
-			all = append(all, p)
-		}
-		if site, ok := f.opt.Quick(all); ok {
+		if site, ok := f.opt.Quick(slices.Sorted(maps.Keys(f.dirty))); ok {
 			f.server.Show(site, "")
 			f.shown = time.Since(f.changed)
 			return

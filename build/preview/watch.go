@@ -280,7 +280,7 @@ func (w *watcher) look(path string, changed map[string]bool) error {
 			errs = append(errs, w.look(below, changed))
 		}
 	}
-	for old := range w.known {
+	for old := range w.known { // any order: what is forgotten is taken out of one set and put into another
 		if old != "." && filepath.ToSlash(filepath.Dir(old)) == path && !there[old] {
 			w.forget(old, changed)
 		}

@@ -27,8 +27,8 @@ var words = map[string]string{
 }
 
 // prefixes are written before a unit that is written out.
-var prefixes = map[string]string{"milli": "m", "centi": "c", "kilo": "k", "micro": "u", "mega": "M", "giga": "G", "nano": "n",
-	"Milli": "m", "Zenti": "c", "Kilo": "k", "Mikro": "u", "Mega": "M", "Giga": "G"}
+var prefixes = []struct{ word, sym string }{{"milli", "m"}, {"centi", "c"}, {"kilo", "k"}, {"micro", "u"}, {"mega", "M"}, {"giga", "G"}, {"nano", "n"},
+	{"Milli", "m"}, {"Zenti", "c"}, {"Kilo", "k"}, {"Mikro", "u"}, {"Mega", "M"}, {"Giga", "G"}}
 
 // notUnits are words and hours of the day that could be read as units.
 var notUnits = map[string]bool{"pm": true, "ps": true, "pg": true, "pt": true}
@@ -123,10 +123,10 @@ func parse(s string) (unit.Unit, bool) {
 		if known, ok := words[w]; ok {
 			return known
 		}
-		for p, sym := range prefixes {
-			if rest, ok := strings.CutPrefix(w, p); ok {
+		for _, p := range prefixes {
+			if rest, ok := strings.CutPrefix(w, p.word); ok {
 				if base, ok := words[strings.ToLower(rest)]; ok && len(rest) > 3 {
-					return sym + base
+					return p.sym + base
 				}
 			}
 		}

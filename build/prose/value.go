@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 var (
@@ -30,11 +31,10 @@ func values(s string) (v []float64, places []int) {
 		}
 		return []float64{whole + a/b}, []int{Exact}
 	}
-	for r, x := range vulgar {
-		if before, ok := strings.CutSuffix(s, string(r)); ok {
-			whole, _ := strconv.ParseFloat("0"+strings.TrimSpace(before), 64)
-			return []float64{whole + x}, []int{Exact}
-		}
+	last, n := utf8.DecodeLastRuneInString(s)
+	if x, ok := vulgar[last]; ok {
+		whole, _ := strconv.ParseFloat("0"+strings.TrimSpace(s[:len(s)-n]), 64)
+		return []float64{whole + x}, []int{Exact}
 	}
 	s = strings.ReplaceAll(s, " ", "")
 	exp := 0

@@ -25,6 +25,7 @@ func makeAtoms() map[string]*atom {
 	add := func(spelling string, a *atom) {
 		if _, taken := m[spelling]; !taken {
 			m[spelling] = a
+			m[strings.ReplaceAll(spelling, "Ω", "\u2126")] = a // the ohm sign
 		}
 	}
 	each := func(prefix string, exp int) {
@@ -52,11 +53,6 @@ func makeAtoms() map[string]*atom {
 	each("", 0)
 	for _, p := range prefixTable {
 		each(p.sym, p.exp)
-	}
-	for s, a := range m {
-		if strings.Contains(s, "Ω") {
-			m[strings.ReplaceAll(s, "Ω", "\u2126")] = a // the ohm sign
-		}
 	}
 	return m
 }

@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"maps"
 	"slices"
 	"strings"
 )
@@ -203,23 +204,15 @@ func oneEdit(a, b []rune) bool {
 // best gives up to three symbols that match: those without a prefix first, then
 // those with a usual one; of rare prefixes none.
 func best(match func(string) bool) []string {
-	var found []string
-	seen := map[string]bool{}
+	symbols := map[string]bool{}
 	for s, a := range atoms {
-		if usual(a.exp) && !seen[a.unit.Symbol] && match(s) {
-			seen[a.unit.Symbol] = true
-			found = append(found, a.unit.Symbol)
+		if usual(a.exp) && match(s) {
+			symbols[a.unit.Symbol] = true
 		}
 	}
-	slices.SortFunc(found, func(s, t string) int {
-		if a, b := atoms[s].exp == 0, atoms[t].exp == 0; a != b {
-			if a {
-				return -1
-			}
-			return 1
-		}
-		return strings.Compare(s, t)
-	})
+	found := slices.Sorted(maps.Keys(symbols))
+	prefixed := func(s string) int { return min(1, max(atoms[s].exp, -atoms[s].exp)) }
+	slices.SortStableFunc(found, func(s, t string) int { return prefixed(s) - prefixed(t) })
 	return found[:min(len(found), 3)]
 }
 

@@ -48,8 +48,12 @@ func (s *Search) Run() *Worst {
 	x.Search.Steps = max(s.Steps, 30*max(x.cost, x.PointCost))
 	x.nominalFirst()
 	x.boundAndBranch()
-	if !x.decided() && x.out.Without == nil {
-		x.sample()
+	if x.out.Without == nil {
+		if !x.decided() {
+			x.sample()
+		} else if !x.cond && !x.opaque && !x.funcs {
+			x.polish()
+		}
 	}
 	x.finish()
 	return x.out
@@ -333,9 +337,19 @@ func (x *searching) weigh(at []interval.I) {
 	// A place that is called false is asked of the ordinary evaluator; the most
 	// promising places of a box are its middle and the corner against the slopes.
 	if !x.exhausted() {
-		x.point(mid)
-		if wide > 0 && !x.exhausted() {
+		x.point(corner)
+		if r.gap && wide > 0 && !x.exhausted() { // it may have no value at the other end
+			for i := range at {
+				if corner[i] == at[i].Lo {
+					corner[i] = at[i].Hi
+				} else {
+					corner[i] = at[i].Lo
+				}
+			}
 			x.point(corner)
+		}
+		if wide > 0 && !x.exhausted() {
+			x.point(mid)
 		}
 	}
 	if narrowed {
@@ -567,13 +581,29 @@ func (x *searching) sample() {
 			return f
 		})
 	}
-	x.descend(spent)
+	x.descend(0.25, 1e-5, spent)
 }
 
-// descend narrows in around the best place, one variable at a time.
-func (x *searching) descend(spent func() bool) {
+// polish moves the best place of a number to the last digits that are read. At
+// a corner there is nothing to be gained.
+func (x *searching) polish() {
+	inner := false
+	for _, v := range x.vars {
+		if at := x.out.At; at != nil && at[v] != x.Box[v].Lo && at[v] != x.Box[v].Hi {
+			inner = true
+		}
+	}
+	if inner {
+		budget := x.steps + 2000*x.cost
+		x.descend(0.01, 1e-9, func() bool { return x.out.Without != nil || x.steps > budget })
+	}
+}
+
+// descend narrows in around the best place, one variable at a time, by steps
+// from one share of the box to another.
+func (x *searching) descend(from, to float64, spent func() bool) {
 	at := make([]float64, len(x.vars))
-	for step := 0.25; step > 1e-5 && !spent(); {
+	for step := from; step > to && !spent(); {
 		moved := false
 		for i, v := range x.vars {
 			for _, dir := range [2]float64{-step, step} {

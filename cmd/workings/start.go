@@ -7,9 +7,11 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -160,12 +162,12 @@ func writeNew(dir string, files map[string][]byte) (err error) {
 	if err := os.Mkdir(fresh, 0o777); err != nil {
 		return fmt.Errorf("cannot write into %s: %w", at, bare(err))
 	}
-	for name, data := range files {
+	for _, name := range slices.Sorted(maps.Keys(files)) {
 		p := filepath.Join(fresh, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(p), 0o777); err != nil {
 			return fmt.Errorf("cannot write %s: %w", name, bare(err))
 		}
-		if err := testOnlyWriteFile(p, data, 0o666); err != nil {
+		if err := testOnlyWriteFile(p, files[name], 0o666); err != nil {
 			return fmt.Errorf("cannot write %s: %w", name, bare(err))
 		}
 	}

@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -144,8 +146,8 @@ func paramColumns(heads []spreadsheet.Cell, list *diag.List) (columns map[string
 			text, unitText = m[1], m[2]
 		}
 		col := ""
-		for c, words := range paramHeads {
-			for _, w := range words {
+		for _, c := range slices.Sorted(maps.Keys(paramHeads)) {
+			for _, w := range paramHeads[c] {
 				if foldHead(text) == foldHead(w) {
 					col = c
 				}
