@@ -2,6 +2,7 @@ package calc_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -109,15 +110,57 @@ func TestReadingsOfTemperature(t *testing.T) {
 	}
 }
 
-// Student's t at 95.45 %, JCGM 100:2008 table G.2, from memory.
+// Student's t at 95.45 %, JCGM 100:2008 table G.2; checked against a secondary
+// source: NIST Technical Note 1297 prints the same table as B.1.
+var studentTable = map[int]float64{1: 13.97, 2: 4.53, 3: 3.31, 4: 2.87, 5: 2.65, 6: 2.52, 7: 2.43, 8: 2.37, 9: 2.32, 10: 2.28, 12: 2.23, 16: 2.17, 19: 2.14,
+	20: 2.13, 50: 2.05, 100: 2.025}
+
 func TestCoverage(t *testing.T) {
-	for dof, want := range map[string]float64{"1": 13.97, "2": 4.53, "3": 3.31, "5": 2.65, "8": 2.37, "10": 2.28, "20": 2.13, "50": 2.05, "100": 2.025} {
-		r, list := sheet(t, "x = 10 mm uncertain 1 mm k 1 dof "+dof+"\n", nil)
+	for dof, want := range studentTable {
+		r, list := sheet(t, fmt.Sprintf("x = 10 mm uncertain 1 mm k 1 dof %d\n", dof), nil)
 		if len(list) > 0 {
 			t.Fatal(list)
 		}
 		if k := r.Figure("x").Spread.K; math.Abs(k-want) > 0.005 {
-			t.Errorf("dof %s: k = %v, published %v", dof, k, want)
+			t.Errorf("dof %d: k = %v, published %v", dof, k, want)
+		}
+	}
+}
+
+// Effective degrees of freedom that are no whole number go down to the next
+// one before the table is read (JCGM 100:2008, G.4.1, which allows to
+// interpolate as well; not checked against the text). Of two inputs with the
+// same uncertainty the formula of Welch and Satterthwaite gives 4ab/(a+b).
+// Where that is a whole number the noise of arithmetic must not cost one.
+func TestCoverageOfEffectiveDegreesOfFreedom(t *testing.T) {
+	for _, c := range []struct{ a, b, row int }{
+		{1, 2, 2},   // 2.67
+		{2, 3, 4},   // 4.8
+		{3, 4, 6},   // 6.86
+		{4, 5, 8},   // 8.89
+		{3, 8, 8},   // 8.73
+		{4, 7, 10},  // 10.18
+		{9, 11, 19}, // 19.8
+		{1, 1, 2},   // whole from here on
+		{1, 3, 3},
+		{2, 6, 6},
+		{3, 6, 8},
+		{5, 5, 10},
+		{6, 12, 16},
+		{10, 10, 20},
+		{25, 25, 50},
+	} {
+		if 4*c.a*c.b/(c.a+c.b) != c.row { // whole numbers, cut as the text says
+			t.Fatalf("the row of %d and %d is written wrongly", c.a, c.b)
+		}
+		for _, u := range []string{"1", "0.7", "0.013", "3.3333"} {
+			r, list := sheet(t, fmt.Sprintf("x = 10 mm uncertain %s mm k 1 dof %d\ny = 20 mm uncertain %s mm k 1 dof %d\nz = x + y\n", u, c.a, u, c.b), nil)
+			if len(list) > 0 {
+				t.Fatal(list)
+			}
+			if k, want := r.Figure("z").Spread.K, studentTable[c.row]; math.Abs(k-want) > 0.005 {
+				t.Errorf("dof %d and %d of %s mm: k = %v, published %v for %d", c.a, c.b, u, k, want, c.row)
+			}
 		}
 	}
 }

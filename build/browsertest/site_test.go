@@ -176,7 +176,7 @@ func TestBuilder(t *testing.T) {
 		} {
 			p.run("localStorage.clear()")
 			p.goTo(base + rc + "checks.html")
-			if got := told(file, text); !strings.HasPrefix(got, "3 entries were taken over.") {
+			if got := told(file, text); !strings.HasPrefix(got, "Entries taken over: 3.") {
 				t.Errorf("%s: %q", file, got)
 			}
 			if got := value[string](p, field+".value"); got != comma(middle) {
