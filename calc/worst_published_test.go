@@ -178,7 +178,7 @@ func TestWorstStackVerdicts(t *testing.T) {
 		{"fit 30 H7/g6", "clear >= 7 um and clear <= 41 um", calc.Searched},
 		{"fit 30 H7/g6", "clear >= 6.9999 um and clear <= 41.0001 um", calc.Proved},
 		{"fit 30 H7/p6", "clear < 0 um", calc.Proved},
-		{"fit 30 H7/p6", "clear < -1 um", calc.Broken},
+		{"fit 30 H7/p6", "clear < -1.0001 um", calc.Broken},
 	} {
 		for _, s := range worstStacks {
 			if s.name != c.stack {
