@@ -468,6 +468,13 @@ func TestWorstFunctions(t *testing.T) {
 			t.Errorf("%s: %v", w.name, list)
 			continue
 		}
+		x := make([]float64, len(w.low))
+		for i := range x {
+			x[i] = r.Figure(fmt.Sprintf("x%d", i+1)).Value.(float64)
+		}
+		if y, _ := r.Figure("f").Value.(float64); math.Abs(y-w.f(x)) > 1e-9*w.scale {
+			t.Errorf("%s: the sheet and this test have different functions: %.12g and %.12g", w.name, y, w.f(x))
+		}
 		holds, broken := limitOf(t, r, "holds"), limitOf(t, r, "broken")
 		if !holds.Holds() {
 			t.Errorf("%s: f > %.9g is %s, and %.9g is the least", w.name, w.least-little, holds.Verdict, w.least)
@@ -479,7 +486,6 @@ func TestWorstFunctions(t *testing.T) {
 			t.Errorf("%s: f > %.9g is %s, and %.9g is the least", w.name, w.least+little, broken.Verdict, w.least)
 		} else {
 			at := worstPlace(r, broken)
-			x := make([]float64, len(w.low))
 			for i := range x {
 				x[i] = at(fmt.Sprintf("x%d", i+1))
 				if !(x[i] >= w.low[i] && x[i] <= w.high[i]) {
