@@ -118,7 +118,7 @@ func (r *run) compare(c *comparison) (*Limit, verdictOn) {
 	}
 	left, right := alike(c.left, c.right, a, b)
 	out.Left, out.Right = r.shown(left), r.shown(right)
-	if found.on != r.base && (a != x.n || b != y.n) {
+	if found.on != r.base {
 		out.WorstLeft, out.WorstRight = r.shownOn(found.on, left), r.shownOn(found.on, right)
 	}
 	out.Worst = a - b

@@ -11,8 +11,8 @@ import (
 // How much work a worst case may take, in operations of a tape. A limit is a
 // promise and worth more than a figure.
 const (
-	figureSteps = 60_000
-	limitSteps  = 6_000_000
+	figureSteps = 20_000
+	limitSteps  = 1_000_000
 )
 
 // onTape gives the tape of the run.

@@ -59,13 +59,17 @@ func over(o *op, v []bounds) (r bounds) {
 		return bounds{I: interval.All, gap: true, jump: true}
 	}
 	ok := true
-	o.operands(func(s Slot) { r.gap = r.gap || v[s].gap })
 	var a, b interval.I
-	if o.args == nil {
-		a = v[o.a].I
-		if o.binary() {
-			b = v[o.b].I
+	switch {
+	case o.args != nil:
+		for _, s := range o.args {
+			r.gap = r.gap || v[s].gap
 		}
+	case o.binary():
+		a, b = v[o.a].I, v[o.b].I
+		r.gap = v[o.a].gap || v[o.b].gap
+	default:
+		a, r.gap = v[o.a].I, v[o.a].gap
 	}
 	switch o.kind {
 	case neg:

@@ -20,18 +20,26 @@ func compute(o *op, v []value) value {
 	case open:
 		return value{none: true}
 	}
-	lacks := false
-	o.operands(func(s Slot) { lacks = lacks || v[s].none })
-	if lacks {
-		return value{none: true}
-	}
 	ok := true
 	x, a, b := 0.0, 0.0, 0.0
-	if o.args == nil {
-		a = v[o.a].x
-		if o.binary() {
-			b = v[o.b].x
+	switch {
+	case o.kind <= variable:
+	case o.args != nil:
+		for _, s := range o.args {
+			if v[s].none {
+				return value{none: true}
+			}
 		}
+	case o.binary():
+		if v[o.a].none || v[o.b].none {
+			return value{none: true}
+		}
+		a, b = v[o.a].x, v[o.b].x
+	default:
+		if v[o.a].none {
+			return value{none: true}
+		}
+		a = v[o.a].x
 	}
 	switch o.kind {
 	case constant:

@@ -45,13 +45,16 @@ func (s *Search) Run() *Worst {
 	own := *s
 	x := &searching{Search: &own, out: &Worst{Value: math.Inf(1), Bound: math.Inf(-1)}}
 	x.extract()
+	if !x.opaque {
+		x.PointCost = x.cost
+	}
 	x.Search.Steps = max(s.Steps, 30*max(x.cost, x.PointCost))
 	x.nominalFirst()
 	x.boundAndBranch()
 	if x.out.Without == nil {
 		if !x.decided() {
 			x.sample()
-		} else if !x.cond && !x.opaque && !x.funcs {
+		} else if !x.opaque && !x.funcs {
 			x.polish()
 		}
 	}
@@ -453,6 +456,10 @@ func (x *searching) close(bound float64) bool {
 	return bound >= v-tol
 }
 
+// polishing is which part of the work may go into how much a condition of known
+// verdict is true or false by.
+const polishing = 20
+
 // next is the heap whose first box is cut next; nil when enough is known. What
 // is not sure comes first, for the verdict hangs on it; then the least value is
 // sought among the rest.
@@ -461,6 +468,8 @@ func (x *searching) next() *boxes {
 	switch {
 	case x.cond && x.out.False: // the verdict is known: only how bad it gets is sought
 		switch {
+		case x.steps > x.Steps/polishing:
+			return nil
 		case len(x.queue) > 0 && !x.close(x.queue[0].bound) && !(sure && x.held[0].bound < x.queue[0].bound):
 			return &x.queue
 		case sure:
@@ -469,7 +478,7 @@ func (x *searching) next() *boxes {
 		return nil
 	case len(x.queue) > 0 && (x.cond || !sure || x.queue[0].bound <= x.held[0].bound):
 		return &x.queue
-	case sure && !(x.cond && x.steps > x.Steps/8): // that it holds is known; the rest is polish
+	case sure && !(x.cond && x.steps > x.Steps/polishing): // that it holds is known; the rest is polish
 		return &x.held
 	}
 	return nil
@@ -584,8 +593,7 @@ func (x *searching) sample() {
 	x.descend(0.25, 1e-5, spent)
 }
 
-// polish moves the best place of a number to the last digits that are read. At
-// a corner there is nothing to be gained.
+// polish moves the best place to the last digits that are read. At a corner there is nothing to be gained.
 func (x *searching) polish() {
 	inner := false
 	for _, v := range x.vars {

@@ -97,13 +97,10 @@ func (o *op) operands(f func(s Slot)) {
 	}
 }
 
-func (o *op) binary() bool {
-	switch o.kind {
-	case add, sub, mul, div, pow, atan2, hypot, least, greatest, floor, ceil, round, le, lt, eq, and, or:
-		return true
-	}
-	return false
-}
+func (o *op) binary() bool { return twoOperands[o.kind] }
+
+var twoOperands = [or + 1]bool{add: true, sub: true, mul: true, div: true, pow: true, atan2: true, hypot: true, least: true,
+	greatest: true, floor: true, ceil: true, round: true, le: true, lt: true, eq: true, and: true, or: true}
 
 // A Function computes numbers from numbers outside the tape.
 type Function struct {
