@@ -12,9 +12,9 @@ import (
 // Bounds that make any input end quickly.
 const maxList = 100_000 // elements of a list
 
-// termCost is what a term of a gradient counts in elementary operations: it is
-// kept, so that it bounds the memory of a run too.
-const termCost = 2
+// termCost is what a term of a number's gradient counts in elementary
+// operations: it is kept, so that it bounds the memory of a run too.
+const termCost = 8
 
 // maxSteps bounds the elementary operations of one run; only tests change it.
 var maxSteps = 20_000_000
@@ -178,7 +178,7 @@ func (m *machine) sound(pos diag.Span, v val, ok bool) (val, bool) {
 			}
 		}
 	} else if l := v.numbers(); l != nil {
-		if !m.steps(termCost*len(l.g)*len(l.v), pos) {
+		if !m.steps(len(l.g)*len(l.v), pos) {
 			return val{}, false
 		}
 		for _, x := range l.v {

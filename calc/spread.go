@@ -39,6 +39,11 @@ func (r *run) spread(v val, from []int32, q quantified) (s *Spread, fault string
 	if tolerated || ranged {
 		s.Least, s.Greatest = v.n, v.n
 		root := r.onTape().root(q.tape)
+		input := r.tape.input(root)
+		if input != nil {
+			s.itself(input)
+			tolerated, ranged = false, false
+		}
 		if tolerated {
 			lo, hi, fault := r.ends(root, from, tolerancesOnly, q.at)
 			if fault != "" {

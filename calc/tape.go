@@ -179,6 +179,14 @@ func (t *taper) lose(xs ...taped) taped {
 	return taped{o: unknown{from}}
 }
 
+// input gives the input that a slot is; nil if it is something computed.
+func (t *taper) input(s worst.Slot) *def {
+	if i, ok := t.t.Variable(s); ok {
+		return t.vars[i]
+	}
+	return nil
+}
+
 func (t *taper) full() bool { return t.t.Len() > mostTape }
 
 // number gives the slot of a number.

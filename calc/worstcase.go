@@ -11,8 +11,8 @@ import (
 // How much work a worst case may take, in operations of a tape. A limit is a
 // promise and worth more than a figure.
 const (
-	figureSteps = 20_000
-	limitSteps  = 1_000_000
+	figureSteps = 60_000
+	limitSteps  = 3_000_000
 )
 
 // onTape gives the tape of the run.
@@ -61,6 +61,19 @@ func (t *taper) box(from []int32, which moving) []interval.I {
 		box[i] = interval.I{Lo: lo, Hi: hi}
 	}
 	return box
+}
+
+// itself fills in the worst cases of an input.
+func (s *Spread) itself(d *def) {
+	sp := d.spread
+	s.TolLo, s.TolHi = sp.tolLo, sp.tolHi
+	s.Least, s.Greatest = sp.nominal-sp.tolLo, sp.nominal+sp.tolHi
+	if sp.ranged && sp.low < sp.high {
+		s.Ranged, s.Low, s.High = true, sp.low, sp.high
+		s.LowAt = []Setting{{d.name(), sp.low, d.typ.Unit}}
+		s.HighAt = []Setting{{d.name(), sp.high, d.typ.Unit}}
+		s.Least, s.Greatest = sp.low-sp.tolLo, sp.high+sp.tolHi
+	}
 }
 
 // ends finds the least and the greatest value of a number. fault says where it

@@ -458,7 +458,7 @@ func (x *searching) close(bound float64) bool {
 
 // polishing is which part of the work may go into how much a condition of known
 // verdict is true or false by.
-const polishing = 20
+const polishing = 15
 
 // next is the heap whose first box is cut next; nil when enough is known. What
 // is not sure comes first, for the verdict hangs on it; then the least value is
@@ -551,7 +551,7 @@ func (x *searching) sample() {
 		return
 	}
 	outside := x.opaque || x.funcs
-	budget := x.steps + max(x.Steps/2, 40*max(x.cost, x.PointCost))
+	budget := x.steps + max(x.Steps/2, 16*max(x.cost, x.PointCost)) // a field is asked 16 times at least
 	spent := func() bool { return x.out.Without != nil || x.steps > budget }
 	at := make([]float64, n)
 	try := func(part func(i int) float64) {
@@ -565,10 +565,14 @@ func (x *searching) sample() {
 		x.point(at)
 	}
 	try(func(int) float64 { return 0.5 })
+	if !outside {
+		third := x.steps + (budget-x.steps)/3
+		x.descend(0.25, 1e-5, func() bool { return spent() || x.steps > third })
+	}
 	some := 10 // of how many variables all corners are tried
 	fill := 400
 	if outside {
-		some, fill = 4, 12+2*n
+		some, fill = 3, 4+2*n
 	}
 	for c := range 1 << min(n, some) {
 		if n > some { // some of them, drawn

@@ -158,6 +158,9 @@ func (t *Tape) Var(nominal float64) Slot {
 	return s
 }
 
+// Variable gives which variable a slot is; false if it is something else.
+func (t *Tape) Variable(s Slot) (i int, ok bool) { return int(t.ops[s].k), t.ops[s].kind == variable }
+
 // Fixed reports whether a slot is a constant.
 func (t *Tape) Fixed(s Slot) bool { return t.ops[s].kind == constant }
 
