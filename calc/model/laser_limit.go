@@ -111,7 +111,7 @@ var limitModels = []Spec{{
 	Results: []Res{
 		{Name: "irradiance", Unit: "W/m^2", Doc: "greatest irradiance of the eye during that time"},
 		{Name: "exposure", Unit: "J/m^2", Doc: "greatest energy per area in that time"},
-		{Name: "aperture", Unit: "m", Doc: "diameter of the circle over which the beam is averaged; beyond 1400 nm a beam narrower than 1 mm is not averaged below 0.35 s: then its own diameter"},
+		{Name: "aperture", Unit: "m", Doc: "diameter of the circle over which the beam is averaged; beyond 1400 nm a beam narrower than 1 mm is not averaged below 0.35 s: then its own diameter", Rises: "time"},
 		{Name: "through", Unit: "W", Doc: "power through that circle at the limit: a beam of less power keeps below it"},
 	},
 	Formula: []string{

@@ -57,8 +57,10 @@ type Res struct {
 	// The arguments with which it never falls, and never rises, wherever the
 	// model gives a value, whatever the others are: the worst case between two
 	// ends of such an argument lies at an end. Names apart by blanks; of a list
-	// every element counts. An argument that is named in neither may do both.
+	// every element counts. An argument that is named in neither may do both;
+	// one that is named in both does not matter.
 	Rises, Falls string
+	Only         bool // no other argument matters: Library names them in both
 }
 
 // A Map is a field over a rectangle: Z[j*len(X)+i] is the value at X[i], Y[j].
