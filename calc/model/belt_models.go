@@ -7,6 +7,9 @@ import (
 
 const beltSource = "Shigley, Mechanical Engineering Design, 9th ed., sec. 17-2, eq. 17-1 and 17-2 (seen through published solutions)"
 
+// Rises and Falls of the geometry: 2 cos² φ ds/dD = -(π/2 ± (φ + sin φ cos φ))
+// for the span s of a given loop, D the larger pulley (+) or the smaller (-),
+// so it falls with both. The load of a shaft sees the square of sin φ only.
 var beltModels = []Spec{
 	{
 		Name: "belt_drift", Topic: "belt",
@@ -160,7 +163,7 @@ var beltModels = []Spec{
 		Results: []Res{
 			{Name: "centre_distance", Unit: "m", Doc: "distance of the pulleys' centres", Rises: "pitch belt_teeth", Falls: "teeth_1 teeth_2"},
 			{Name: "length", Unit: "m", Doc: "pitch length of the loop", Rises: "pitch belt_teeth", Only: true},
-			{Name: "span", Unit: "m", Doc: "free span, tangent point to tangent point", Rises: "pitch belt_teeth"},
+			{Name: "span", Unit: "m", Doc: "free span, tangent point to tangent point", Rises: "pitch belt_teeth", Falls: "teeth_1 teeth_2"},
 			{Name: "wrap", Unit: "rad", Doc: "wrap on the smaller pulley", Rises: "belt_teeth pitch", Falls: "pitch"},
 			{Name: "per_tooth", Unit: "m", Doc: "by how much one more tooth moves the centres apart", Rises: "pitch", Falls: "belt_teeth"},
 		},
@@ -217,8 +220,8 @@ var beltModels = []Spec{
 			{Name: "slack_cold", Unit: "N", Doc: "tension of the slack strand, cold; 0 where it hangs and a tooth may jump", Rises: "set_tension", Falls: "drive_force", Only: true},
 			{Name: "tight_hot", Unit: "N", Doc: "tension of the tight strand in use", Rises: "drive_force hot_tension", Only: true},
 			{Name: "slack_hot", Unit: "N", Doc: "tension of the slack strand in use; 0 where it hangs and a tooth may jump", Rises: "hot_tension", Falls: "drive_force", Only: true},
-			{Name: "shaft_cold", Unit: "N", Doc: "force on the driving shaft, cold and driving", Rises: "drive_force set_tension hot_tension allowable_tension", Falls: "hot_tension allowable_tension"},
-			{Name: "shaft_hot", Unit: "N", Doc: "force on the driving shaft, in use and driving", Rises: "drive_force hot_tension set_tension allowable_tension", Falls: "set_tension allowable_tension"},
+			{Name: "shaft_cold", Unit: "N", Doc: "force on the driving shaft, cold and driving", Rises: "drive_force set_tension hot_tension allowable_tension centre_distance", Falls: "hot_tension allowable_tension pitch"},
+			{Name: "shaft_hot", Unit: "N", Doc: "force on the driving shaft, in use and driving", Rises: "drive_force hot_tension set_tension allowable_tension centre_distance", Falls: "set_tension allowable_tension pitch"},
 			{Name: "utilisation", Unit: "1", Doc: "largest strand tension, cold or hot, over what the belt may carry", Rises: "drive_force set_tension hot_tension", Falls: "allowable_tension", Only: true},
 			{Name: "wrap", Unit: "rad", Doc: "wrap on the driving pulley", Rises: "teeth_1 drive_force set_tension hot_tension allowable_tension", Falls: "teeth_2 drive_force set_tension hot_tension allowable_tension"},
 			{Name: "teeth_in_mesh", Unit: "1", Doc: "teeth in mesh on the driving pulley", Rises: "teeth_1 drive_force set_tension hot_tension allowable_tension", Falls: "teeth_2 drive_force set_tension hot_tension allowable_tension"},

@@ -142,6 +142,7 @@ var electricModels = []Spec{
 		},
 		Results: []Res{
 			{Name: "per_length_cold", Unit: "ohm/m", Doc: "greatest resistance at 20 °C", Falls: "cross_section", Only: true},
+			// below -230 °C, far outside of its range, the factor is negative
 			{Name: "per_length", Unit: "ohm/m", Doc: "at its temperature", Rises: "temperature length", Falls: "length"},
 			{Name: "resistance", Unit: "ohm", Doc: "of the length at its temperature", Rises: "temperature"},
 		},

@@ -328,6 +328,8 @@ var guideModels = []Spec{
 			{Name: "resistance_offset", Unit: "m", Doc: "its distance from the guide, positive on the side of the drive"},
 			{Name: "axis_friction", Unit: "N", Doc: "friction on the guide's axis, as of seals; left out: there is none", AtLeast: at(0), Optional: true},
 		},
+		// P = R + F₀ + k |n|/(1 - k h sign n) with k = 2 f/s and the moment n = (R + F₀) h
+		// - R h_R, where it moves at all: the sign of n is that of N.
 		Results: []Res{
 			{Name: "force", Unit: "N", Doc: "driving force", Rises: "friction axis_friction", Falls: "spacing"},
 			{Name: "bearing_load", Unit: "N", Doc: "load of each bearing by the turning moment, without sign", Falls: "spacing"},

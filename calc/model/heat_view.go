@@ -120,6 +120,14 @@ func ViewCorner(l, w, h float64) float64 {
 
 const viewRange = "diffuse surfaces, each of one temperature, nothing between them"
 
+// Why the factors rise and fall as they say. A receiver that grows keeps what
+// it had. Equal rectangles: F is the mean over pairs of points of a kernel that
+// is positive, with weights (1 - |u|/a) (1 - |v|/b) that rise with a and b, and a
+// larger gap is smaller sides. Disks: F = 2 R₂²/(w + √(w² - 4 R₁² R₂²)) with w =
+// 1 + R₁² + R₂², whose denominator rises with R₁; at given radii S rises with the
+// gap. Corner: of each wave of the weight 1 - |x|/l along the edge, none negative
+// in its spectrum, a strip at y gets e^(-ky) - y e^(-ks)/s, s² = y² + h², which
+// falls with y; and the weight rises with l.
 var viewModels = []Spec{
 	{
 		Name: "view_factor_rectangles", Topic: "heat",

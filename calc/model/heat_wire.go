@@ -100,6 +100,8 @@ var wireModels = []Spec{{
 		{Name: "emissivity", Unit: "1", Above: at(0), AtMost: at(1), Doc: "of its surface: 0.2 bright, 0.7 to 0.9 oxidised"},
 		{Name: "ambient", Unit: "°C", Above: kelvin, Low: at(200), High: at(600), RangeOf: "air as the formulas know it, U.S. Standard Atmosphere 1976 (from memory)", Doc: "temperature of the air and of the walls"},
 	},
+	// That the wire has one temperature, which rises with the current, is not
+	// proved for every slope and emissivity: nothing is declared on it.
 	Results: []Res{
 		{Name: "temperature", Unit: "°C", Doc: "of the wire, away from its ends", Rises: "length", Falls: "length"},
 		{Name: "per_length", Unit: "W/m", Doc: "power per length", Rises: "length", Falls: "length"},

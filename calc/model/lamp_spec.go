@@ -49,6 +49,8 @@ var lampFormula = []string{
 
 const lampRange = "thin lamps (diameter below a tenth of the height: within about 1 % under the lamp, 2 % to its side), uniform along their length; reflector flat, specular and large; no shadows, no reflections from the walls"
 
+// What the lamps send adds up, none of it negative, and goes with their power.
+// The powers that suit a target best go with it, and against the efficiency.
 var lampModels = []Spec{
 	{
 		Name: "lamp_field", Topic: "lamp",
@@ -56,7 +58,7 @@ var lampModels = []Spec{
 		Args:  args(bankArgs, powerArg, efficiencyArg, lawArg, mirrorArgs, bedArgs, nodesArg, diameterArg),
 		Results: []Res{
 			{Name: "field", Unit: "W/m^2", Shape: Grid, Doc: "irradiance over the bed", Rises: "power radiant_efficiency reflectance diameter", Falls: "diameter"},
-			{Name: "centre", Unit: "W/m^2", Doc: "irradiance in the middle of the bed", Rises: "power radiant_efficiency reflectance diameter", Falls: "diameter"},
+			{Name: "centre", Unit: "W/m^2", Doc: "irradiance in the middle of the bed", Rises: "power radiant_efficiency reflectance diameter bed_x bed_y", Falls: "diameter bed_x bed_y"},
 			{Name: "mean", Unit: "W/m^2", Doc: "area mean (Simpson's rule over the nodes)", Rises: "power radiant_efficiency reflectance diameter", Falls: "diameter"},
 			{Name: "min", Unit: "W/m^2", Doc: "least irradiance of a node", Rises: "power radiant_efficiency reflectance diameter", Falls: "diameter"},
 			{Name: "max", Unit: "W/m^2", Doc: "greatest irradiance of a node", Rises: "power radiant_efficiency reflectance diameter", Falls: "diameter"},
@@ -183,15 +185,15 @@ var lampModels = []Spec{
 			{Name: "total", Unit: "W", Doc: "their sum", Rises: "target diameter", Falls: "radiant_efficiency diameter"},
 			{Name: "field", Unit: "W/m^2", Shape: Grid, Doc: "irradiance with these powers", Rises: "target radiant_efficiency diameter", Falls: "radiant_efficiency diameter"},
 			{Name: "mean", Unit: "W/m^2", Doc: "its area mean", Rises: "target radiant_efficiency diameter", Falls: "radiant_efficiency diameter"},
-			{Name: "uniformity", Unit: "1", Doc: "least to mean, with these powers"},
-			{Name: "uniformity_equal", Unit: "1", Doc: "least to mean, with the same total shared equally"},
-			{Name: "nonuniformity", Unit: "1", Doc: "(max - min)/(max + min), with these powers"},
-			{Name: "nonuniformity_equal", Unit: "1", Doc: "(max - min)/(max + min), with equal powers"},
-			{Name: "gain", Unit: "1", Doc: "uniformity to uniformity_equal"},
-			{Name: "rms", Unit: "1", Doc: "root mean square of the deviation from the target, relative"},
-			{Name: "idle", Unit: "1", Doc: "number of lamps driven to zero: not needed, or badly placed"},
-			{Name: "ratio", Unit: "1", Doc: "largest power to the least of the lamps that burn; above 3 the bank is unbalanced"},
-			{Name: "condition", Unit: "1", Doc: "how badly the powers are determined; above 1000 not at all"},
+			{Name: "uniformity", Unit: "1", Doc: "least to mean, with these powers", Rises: "target radiant_efficiency diameter", Falls: "target radiant_efficiency diameter"},
+			{Name: "uniformity_equal", Unit: "1", Doc: "least to mean, with the same total shared equally", Rises: "target radiant_efficiency diameter", Falls: "target radiant_efficiency diameter"},
+			{Name: "nonuniformity", Unit: "1", Doc: "(max - min)/(max + min), with these powers", Rises: "target radiant_efficiency diameter", Falls: "target radiant_efficiency diameter"},
+			{Name: "nonuniformity_equal", Unit: "1", Doc: "(max - min)/(max + min), with equal powers", Rises: "target radiant_efficiency diameter", Falls: "target radiant_efficiency diameter"},
+			{Name: "gain", Unit: "1", Doc: "uniformity to uniformity_equal", Rises: "target radiant_efficiency diameter", Falls: "target radiant_efficiency diameter"},
+			{Name: "rms", Unit: "1", Doc: "root mean square of the deviation from the target, relative", Rises: "target radiant_efficiency diameter", Falls: "target radiant_efficiency diameter"},
+			{Name: "idle", Unit: "1", Doc: "number of lamps driven to zero: not needed, or badly placed", Rises: "diameter", Falls: "diameter"},
+			{Name: "ratio", Unit: "1", Doc: "largest power to the least of the lamps that burn; above 3 the bank is unbalanced", Rises: "diameter", Falls: "diameter"},
+			{Name: "condition", Unit: "1", Doc: "how badly the powers are determined; above 1000 not at all", Rises: "diameter", Falls: "diameter"},
 		},
 		Formula: []string{
 			"field = radiant_efficiency * sum(m * powers) # m is the irradiance of a node by a lamp of 1 W radiant power, see lamp_field; over the lamps",

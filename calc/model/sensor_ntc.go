@@ -108,6 +108,7 @@ var ntcModels = []Spec{
 			{Name: "c", Unit: "K^-1", Low: at(0), High: at(1e-6), RangeOf: fitRange, Doc: "third coefficient"},
 			{Name: "resistance", Unit: "ohm", Above: at(0), Low: at(10), High: at(10e6), RangeOf: fitRange, Doc: "as measured"},
 		},
+		// with coefficients of both signs there are two stretches of resistance
 		Results: []Res{{Name: "temperature", Unit: "°C", Doc: "of the thermistor", Falls: "a"}},
 		Formula: []string{
 			"L = ln(r) # r is the number of resistance in ohm",
