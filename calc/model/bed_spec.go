@@ -36,19 +36,30 @@ const (
 	surfaceRange  = "steady; opaque, grey surface that sees walls of one temperature; heat goes down by conduction through the base only"
 )
 
+// Why the results of a bed rise and fall as they say. With L = h + U, x = ε σ and
+// the heat taken up q = α E, which is at most L T + x T⁴:
+//
+//	dT/dq = 1/H,  H = L + 4 x T³            so T rises with q and with each temperature
+//	H² - 12 x T² q ≥ (L - 2 x T³)² ≥ 0      so q/H rises with q, although H does
+//	T H - 3 x (T⁴ - T_sur⁴) > 0             so 4 x T³ rises with ε, although T may fall
+//
+// Over a bed T rises with each of its sources, as nodes that pass heat on to
+// their neighbours do. If conduction grows from k to k/λ and u was the field,
+// λ u + (1 - λ) max u loses no less heat than u at each node and passes on as
+// much: the new field lies below it, and likewise above λ u + (1 - λ) min u.
 var bedModels = []Spec{
 	{
 		Name: "bed_temperature", Topic: "heat",
 		Title: "Steady temperature of a heated surface, and how it answers to the irradiance",
 		Args:  args(Arg{Name: "irradiance", Unit: "W/m^2", AtLeast: at(0), Doc: "radiation of the heaters on the surface"}, surfaceArgs),
 		Results: []Res{
-			{Name: "temperature", Unit: "°C", Doc: "temperature of the surface"},
-			{Name: "absorbed", Unit: "W/m^2", Doc: "heat taken up"},
-			{Name: "loss_coefficient", Unit: "W/(m^2*K)", Doc: "slope of the heat loss at that temperature"},
-			{Name: "radiative_slope", Unit: "W/(m^2*K)", Doc: "part of it that is radiation"},
-			{Name: "radiative_mean", Unit: "W/(m^2*K)", Doc: "coefficient of radiation between surface and surroundings, for comparison"},
-			{Name: "sensitivity", Unit: "K*m^2/W", Doc: "rise of the temperature per irradiance"},
-			{Name: "per_percent", Unit: "K", Doc: "rise for one percent more irradiance"},
+			{Name: "temperature", Unit: "°C", Doc: "temperature of the surface", Rises: "irradiance absorptance air surroundings base"},
+			{Name: "absorbed", Unit: "W/m^2", Doc: "heat taken up", Rises: "irradiance absorptance", Only: true},
+			{Name: "loss_coefficient", Unit: "W/(m^2*K)", Doc: "slope of the heat loss at that temperature", Rises: "irradiance absorptance air surroundings base emissivity"},
+			{Name: "radiative_slope", Unit: "W/(m^2*K)", Doc: "part of it that is radiation", Rises: "irradiance absorptance air surroundings base emissivity"},
+			{Name: "radiative_mean", Unit: "W/(m^2*K)", Doc: "coefficient of radiation between surface and surroundings, for comparison", Rises: "irradiance absorptance air surroundings base emissivity"},
+			{Name: "sensitivity", Unit: "K*m^2/W", Doc: "rise of the temperature per irradiance", Rises: "absorptance", Falls: "irradiance air surroundings base emissivity"},
+			{Name: "per_percent", Unit: "K", Doc: "rise for one percent more irradiance", Rises: "irradiance absorptance", Falls: "air surroundings base emissivity"},
 		},
 		Formula: []string{
 			"absorbed = absorptance * irradiance",
@@ -89,15 +100,15 @@ var bedModels = []Spec{
 			Arg{Name: "layer", Unit: "m", AtLeast: at(0), Doc: "thickness of powder that carries heat sideways"},
 			Arg{Name: "conductivity", Unit: "W/(m*K)", AtLeast: at(0), Doc: "of the powder, sideways"}),
 		Results: []Res{
-			{Name: "temperature", Unit: "°C", Shape: Grid, Doc: "temperature over the bed"},
-			{Name: "centre", Unit: "°C", Doc: "in the middle"},
-			{Name: "mean", Unit: "°C", Doc: "area mean"},
-			{Name: "min", Unit: "°C", Doc: "coldest node"},
-			{Name: "max", Unit: "°C", Doc: "hottest node"},
-			{Name: "corner", Unit: "°C", Doc: "coldest corner"},
-			{Name: "spread", Unit: "K", Doc: "hottest less coldest node"},
-			{Name: "spread_local", Unit: "K", Doc: "the same without conduction along the powder"},
-			{Name: "healing_length", Unit: "m", Doc: "distance over which conduction evens out the temperature"},
+			{Name: "temperature", Unit: "°C", Shape: Grid, Doc: "temperature over the bed", Rises: "field absorptance air surroundings base"},
+			{Name: "centre", Unit: "°C", Doc: "in the middle", Rises: "field absorptance air surroundings base"},
+			{Name: "mean", Unit: "°C", Doc: "area mean", Rises: "field absorptance air surroundings base"},
+			{Name: "min", Unit: "°C", Doc: "coldest node", Rises: "field absorptance air surroundings base layer conductivity"},
+			{Name: "max", Unit: "°C", Doc: "hottest node", Rises: "field absorptance air surroundings base", Falls: "layer conductivity"},
+			{Name: "corner", Unit: "°C", Doc: "coldest corner", Rises: "field absorptance air surroundings base"},
+			{Name: "spread", Unit: "K", Doc: "hottest less coldest node", Falls: "layer conductivity"},
+			{Name: "spread_local", Unit: "K", Doc: "the same without conduction along the powder", Rises: "absorptance layer conductivity", Falls: "air surroundings base layer conductivity emissivity"},
+			{Name: "healing_length", Unit: "m", Doc: "distance over which conduction evens out the temperature", Falls: "field absorptance air surroundings base"},
 		},
 		Formula: []string{
 			"H = h_air + base_conductance + 4 * emissivity * sigma * mean^3 # sigma is the Stefan-Boltzmann constant; mean in kelvins",
@@ -173,13 +184,13 @@ var bedModels = []Spec{
 			{Name: "sensor_error", Unit: "K", AtLeast: at(0), Doc: "expanded uncertainty of the bed's sensor"},
 		},
 		Results: []Res{
-			{Name: "window", Unit: "K", Doc: "between the two onsets"},
-			{Name: "hottest", Unit: "°C", Doc: "hottest place of the bed, at worst"},
-			{Name: "coldest", Unit: "°C", Doc: "coldest place of the bed, at worst"},
-			{Name: "margin_hot", Unit: "K", Doc: "hottest place below melting; negative: it melts"},
-			{Name: "margin_cold", Unit: "K", Doc: "coldest place above crystallisation; negative: it warps"},
-			{Name: "least", Unit: "K", Doc: "the smaller margin"},
-			{Name: "spread_share", Unit: "1", Doc: "share of the window that the spread takes"},
+			{Name: "window", Unit: "K", Doc: "between the two onsets", Rises: "melting_onset", Falls: "crystallisation_onset", Only: true},
+			{Name: "hottest", Unit: "°C", Doc: "hottest place of the bed, at worst", Rises: "set_point spread sensor_error", Only: true},
+			{Name: "coldest", Unit: "°C", Doc: "coldest place of the bed, at worst", Rises: "set_point", Falls: "spread sensor_error", Only: true},
+			{Name: "margin_hot", Unit: "K", Doc: "hottest place below melting; negative: it melts", Rises: "melting_onset", Falls: "set_point spread sensor_error", Only: true},
+			{Name: "margin_cold", Unit: "K", Doc: "coldest place above crystallisation; negative: it warps", Rises: "set_point", Falls: "spread sensor_error crystallisation_onset", Only: true},
+			{Name: "least", Unit: "K", Doc: "the smaller margin", Rises: "melting_onset", Falls: "spread sensor_error crystallisation_onset"},
+			{Name: "spread_share", Unit: "1", Doc: "share of the window that the spread takes", Rises: "spread crystallisation_onset", Falls: "melting_onset", Only: true},
 		},
 		Formula: []string{
 			"window = melting_onset - crystallisation_onset",

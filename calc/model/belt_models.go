@@ -7,6 +7,9 @@ import (
 
 const beltSource = "Shigley, Mechanical Engineering Design, 9th ed., sec. 17-2, eq. 17-1 and 17-2 (seen through published solutions)"
 
+// Rises and Falls of the geometry: 2 cos² φ ds/dD = -(π/2 ± (φ + sin φ cos φ))
+// for the span s of a given loop, D the larger pulley (+) or the smaller (-),
+// so it falls with both. The load of a shaft sees the square of sin φ only.
 var beltModels = []Spec{
 	{
 		Name: "belt_drift", Topic: "belt",
@@ -29,16 +32,16 @@ var beltModels = []Spec{
 			{Name: "extra_compliance", Unit: "m/N", Doc: "lengthening of the path per newton of tension by bent shafts and brackets; left out: they are rigid", AtLeast: at(0), Optional: true},
 		},
 		Results: []Res{
-			{Name: "hot", Unit: "N", Doc: "tension of each strand in use, 0 where the belt hangs slack"},
-			{Name: "cold", Unit: "N", Doc: "tension of each strand as set"},
-			{Name: "change", Unit: "N", Doc: "hot less cold"},
-			{Name: "per_kelvin", Unit: "N/K", Doc: "change for each kelvin that all parts warm together"},
-			{Name: "path_growth", Unit: "m", Doc: "growth of the path around the pulleys"},
-			{Name: "belt_growth", Unit: "m", Doc: "growth of the belt if it were free"},
-			{Name: "compliance", Unit: "m/N", Doc: "lengthening of the path per newton of strand tension"},
-			{Name: "idler_travel", Unit: "m", Doc: "how far the sprung idler moves, 0 without one"},
-			{Name: "sensitivity", Unit: "1", Doc: "change against that of rigid centres"},
-			{Name: "slack", Unit: "1", Doc: "1 if the belt hangs slack in use, else 0"},
+			{Name: "hot", Unit: "N", Doc: "tension of each strand in use, 0 where the belt hangs slack", Rises: "set_tension other_growth"},
+			{Name: "cold", Unit: "N", Doc: "tension of each strand as set", Rises: "set_tension", Only: true},
+			{Name: "change", Unit: "N", Doc: "hot less cold", Rises: "other_growth", Falls: "set_tension"},
+			{Name: "per_kelvin", Unit: "N/K", Doc: "change for each kelvin that all parts warm together", Rises: "frame_expansion pulley_expansion set_tension set_at belt_hot frame_hot pulley_hot other_growth", Falls: "cord_expansion set_tension set_at belt_hot frame_hot pulley_hot other_growth"},
+			{Name: "path_growth", Unit: "m", Doc: "growth of the path around the pulleys", Rises: "other_growth set_tension stiffness cord_expansion belt_hot spring_rate idler_wrap extra_compliance", Falls: "set_tension stiffness cord_expansion belt_hot spring_rate idler_wrap extra_compliance"},
+			{Name: "belt_growth", Unit: "m", Doc: "growth of the belt if it were free", Rises: "set_tension stiffness frame_expansion centre_distance frame_hot pulley_expansion pulley_hot other_growth spring_rate idler_wrap extra_compliance", Falls: "set_tension stiffness frame_expansion centre_distance frame_hot pulley_expansion pulley_hot other_growth spring_rate idler_wrap extra_compliance"},
+			{Name: "compliance", Unit: "m/N", Doc: "lengthening of the path per newton of strand tension", Rises: "loop_length extra_compliance set_tension cord_expansion frame_expansion centre_distance set_at belt_hot frame_hot pulley_expansion pulley_hot other_growth", Falls: "stiffness spring_rate set_tension cord_expansion frame_expansion centre_distance set_at belt_hot frame_hot pulley_expansion pulley_hot other_growth"},
+			{Name: "idler_travel", Unit: "m", Doc: "how far the sprung idler moves, 0 without one", Rises: "other_growth", Falls: "set_tension"},
+			{Name: "sensitivity", Unit: "1", Doc: "change against that of rigid centres", Rises: "loop_length spring_rate set_tension cord_expansion frame_expansion centre_distance set_at belt_hot frame_hot pulley_expansion pulley_hot other_growth", Falls: "stiffness extra_compliance set_tension cord_expansion frame_expansion centre_distance set_at belt_hot frame_hot pulley_expansion pulley_hot other_growth"},
+			{Name: "slack", Unit: "1", Doc: "1 if the belt hangs slack in use, else 0", Falls: "set_tension other_growth"},
 		},
 		Formula: []string{
 			"path_growth = 2 * (centre_distance * frame_expansion * (frame_hot - set_at) + other_growth) + (loop_length - 2 * centre_distance) * pulley_expansion * (pulley_hot - set_at) # how much longer the way around becomes",
@@ -65,9 +68,9 @@ var beltModels = []Spec{
 			{Name: "bending_stiffness", Unit: "N*m^2", Doc: "bending stiffness EI of the belt; left out: it bends freely", AtLeast: at(0), Optional: true},
 		},
 		Results: []Res{
-			{Name: "frequency", Unit: "Hz", Doc: "frequency of the span's first mode"},
-			{Name: "string", Unit: "Hz", Doc: "the same without bending stiffness"},
-			{Name: "per_newton", Unit: "Hz/N", Doc: "change of frequency with tension"},
+			{Name: "frequency", Unit: "Hz", Doc: "frequency of the span's first mode", Rises: "tension bending_stiffness", Falls: "mass_per_length span"},
+			{Name: "string", Unit: "Hz", Doc: "the same without bending stiffness", Rises: "tension", Falls: "mass_per_length span", Only: true},
+			{Name: "per_newton", Unit: "Hz/N", Doc: "change of frequency with tension", Falls: "tension mass_per_length span bending_stiffness"},
 		},
 		Formula: []string{
 			"string = sqrt(tension / mass_per_length) / (2 * span)",
@@ -94,7 +97,7 @@ var beltModels = []Spec{
 			{Name: "span", Unit: "m", Doc: "free span, tangent point to tangent point", Above: at(0)},
 			{Name: "bending_stiffness", Unit: "N*m^2", Doc: "bending stiffness EI of the belt; left out: it bends freely", AtLeast: at(0), Optional: true},
 		},
-		Results: []Res{{Name: "tension", Unit: "N", Doc: "tension of the strand"}},
+		Results: []Res{{Name: "tension", Unit: "N", Doc: "tension of the strand", Rises: "frequency mass_per_length span", Falls: "bending_stiffness"}},
 		Formula: []string{"tension = 4 * mass_per_length * span^2 * frequency^2 - pi^2 * bending_stiffness / span^2"},
 		Source:  "as belt_frequency: Young and Freedman, University Physics, ch. 15 (from memory)",
 		Range:   "span above 20 belt thicknesses, small amplitude, ends free to turn",
@@ -114,11 +117,11 @@ var beltModels = []Spec{
 			{Name: "centre_distance", Unit: "m", Doc: "distance of the pulleys' centres", Above: at(0)},
 		},
 		Results: []Res{
-			{Name: "length", Unit: "m", Doc: "pitch length of the loop"},
-			{Name: "teeth", Unit: "1", Doc: "the same in teeth, seldom a whole number"},
-			{Name: "whole_teeth", Unit: "1", Doc: "nearest whole number of teeth: belt_centres gives the centre distance it wants"},
-			{Name: "span", Unit: "m", Doc: "free span, tangent point to tangent point"},
-			{Name: "wrap", Unit: "rad", Doc: "wrap on the smaller pulley"},
+			{Name: "length", Unit: "m", Doc: "pitch length of the loop", Rises: "pitch teeth_1 teeth_2 centre_distance"},
+			{Name: "teeth", Unit: "1", Doc: "the same in teeth, seldom a whole number", Rises: "teeth_1 teeth_2 centre_distance", Falls: "pitch"},
+			{Name: "whole_teeth", Unit: "1", Doc: "nearest whole number of teeth: belt_centres gives the centre distance it wants", Rises: "teeth_1 teeth_2 centre_distance", Falls: "pitch"},
+			{Name: "span", Unit: "m", Doc: "free span, tangent point to tangent point", Rises: "centre_distance", Falls: "pitch"},
+			{Name: "wrap", Unit: "rad", Doc: "wrap on the smaller pulley", Rises: "centre_distance", Falls: "pitch"},
 		},
 		Formula: []string{
 			"d_1 = pitch * teeth_1 / pi # pitch diameters",
@@ -158,11 +161,11 @@ var beltModels = []Spec{
 			{Name: "belt_teeth", Unit: "1", Doc: "teeth of the belt", AtLeast: at(1)},
 		},
 		Results: []Res{
-			{Name: "centre_distance", Unit: "m", Doc: "distance of the pulleys' centres"},
-			{Name: "length", Unit: "m", Doc: "pitch length of the loop"},
-			{Name: "span", Unit: "m", Doc: "free span, tangent point to tangent point"},
-			{Name: "wrap", Unit: "rad", Doc: "wrap on the smaller pulley"},
-			{Name: "per_tooth", Unit: "m", Doc: "by how much one more tooth moves the centres apart"},
+			{Name: "centre_distance", Unit: "m", Doc: "distance of the pulleys' centres", Rises: "pitch belt_teeth", Falls: "teeth_1 teeth_2"},
+			{Name: "length", Unit: "m", Doc: "pitch length of the loop", Rises: "pitch belt_teeth", Only: true},
+			{Name: "span", Unit: "m", Doc: "free span, tangent point to tangent point", Rises: "pitch belt_teeth", Falls: "teeth_1 teeth_2"},
+			{Name: "wrap", Unit: "rad", Doc: "wrap on the smaller pulley", Rises: "belt_teeth pitch", Falls: "pitch"},
+			{Name: "per_tooth", Unit: "m", Doc: "by how much one more tooth moves the centres apart", Rises: "pitch", Falls: "belt_teeth"},
 		},
 		Formula: []string{
 			"d_1 = pitch * teeth_1 / pi # pitch diameters",
@@ -212,17 +215,17 @@ var beltModels = []Spec{
 			{Name: "allowable_tension", Unit: "N", Doc: "what the belt may carry, from its maker", Above: at(0)},
 		},
 		Results: []Res{
-			{Name: "torque", Unit: "N*m", Doc: "torque of the drive force on the driving pulley"},
-			{Name: "tight_cold", Unit: "N", Doc: "tension of the tight strand, cold"},
-			{Name: "slack_cold", Unit: "N", Doc: "tension of the slack strand, cold; 0 where it hangs and a tooth may jump"},
-			{Name: "tight_hot", Unit: "N", Doc: "tension of the tight strand in use"},
-			{Name: "slack_hot", Unit: "N", Doc: "tension of the slack strand in use; 0 where it hangs and a tooth may jump"},
-			{Name: "shaft_cold", Unit: "N", Doc: "force on the driving shaft, cold and driving"},
-			{Name: "shaft_hot", Unit: "N", Doc: "force on the driving shaft, in use and driving"},
-			{Name: "utilisation", Unit: "1", Doc: "largest strand tension, cold or hot, over what the belt may carry"},
-			{Name: "wrap", Unit: "rad", Doc: "wrap on the driving pulley"},
-			{Name: "teeth_in_mesh", Unit: "1", Doc: "teeth in mesh on the driving pulley"},
-			{Name: "tooth_load", Unit: "N", Doc: "drive force for each tooth in mesh"},
+			{Name: "torque", Unit: "N*m", Doc: "torque of the drive force on the driving pulley", Rises: "drive_force pitch teeth_1", Only: true},
+			{Name: "tight_cold", Unit: "N", Doc: "tension of the tight strand, cold", Rises: "drive_force set_tension", Only: true},
+			{Name: "slack_cold", Unit: "N", Doc: "tension of the slack strand, cold; 0 where it hangs and a tooth may jump", Rises: "set_tension", Falls: "drive_force", Only: true},
+			{Name: "tight_hot", Unit: "N", Doc: "tension of the tight strand in use", Rises: "drive_force hot_tension", Only: true},
+			{Name: "slack_hot", Unit: "N", Doc: "tension of the slack strand in use; 0 where it hangs and a tooth may jump", Rises: "hot_tension", Falls: "drive_force", Only: true},
+			{Name: "shaft_cold", Unit: "N", Doc: "force on the driving shaft, cold and driving", Rises: "drive_force set_tension hot_tension allowable_tension centre_distance", Falls: "hot_tension allowable_tension pitch"},
+			{Name: "shaft_hot", Unit: "N", Doc: "force on the driving shaft, in use and driving", Rises: "drive_force hot_tension set_tension allowable_tension centre_distance", Falls: "set_tension allowable_tension pitch"},
+			{Name: "utilisation", Unit: "1", Doc: "largest strand tension, cold or hot, over what the belt may carry", Rises: "drive_force set_tension hot_tension", Falls: "allowable_tension", Only: true},
+			{Name: "wrap", Unit: "rad", Doc: "wrap on the driving pulley", Rises: "teeth_1 drive_force set_tension hot_tension allowable_tension", Falls: "teeth_2 drive_force set_tension hot_tension allowable_tension"},
+			{Name: "teeth_in_mesh", Unit: "1", Doc: "teeth in mesh on the driving pulley", Rises: "teeth_1 drive_force set_tension hot_tension allowable_tension", Falls: "teeth_2 drive_force set_tension hot_tension allowable_tension"},
+			{Name: "tooth_load", Unit: "N", Doc: "drive force for each tooth in mesh", Rises: "drive_force teeth_2 set_tension hot_tension allowable_tension", Falls: "teeth_1 set_tension hot_tension allowable_tension"},
 		},
 		Formula: []string{
 			"torque = drive_force * pitch * teeth_1 / (2 * pi)",

@@ -16,9 +16,9 @@ var bladeModels = []Spec{
 			{Name: "strip_mass", Unit: "kg/m", Doc: "mass per length of a strip at its edge, which adds no stiffness; left out: there is none", AtLeast: at(0), Optional: true},
 		},
 		Results: []Res{
-			{Name: "first", Unit: "Hz", Doc: "first mode"},
-			{Name: "second", Unit: "Hz", Doc: "second mode"},
-			{Name: "third", Unit: "Hz", Doc: "third mode"},
+			{Name: "first", Unit: "Hz", Doc: "first mode", Rises: "modulus thickness width", Falls: "length density strip_mass"},
+			{Name: "second", Unit: "Hz", Doc: "second mode", Rises: "modulus thickness width", Falls: "length density strip_mass"},
+			{Name: "third", Unit: "Hz", Doc: "third mode", Rises: "modulus thickness width", Falls: "length density strip_mass"},
 		},
 		Formula: []string{
 			"stiff = modulus * width * thickness^3 / 12",
@@ -53,9 +53,9 @@ var bladeModels = []Spec{
 			endsArg("how its ends are held, the left one first", beamEnds...),
 		},
 		Results: []Res{
-			{Name: "deflection", Unit: "m", Doc: "largest deflection"},
-			{Name: "stress", Unit: "Pa", Doc: "largest bending stress"},
-			{Name: "stiffness", Unit: "N/m^2", Doc: "drag per length for each metre of deflection"},
+			{Name: "deflection", Unit: "m", Doc: "largest deflection", Rises: "drag length", Falls: "thickness width modulus"},
+			{Name: "stress", Unit: "Pa", Doc: "largest bending stress", Rises: "drag length", Falls: "thickness width", Only: true},
+			{Name: "stiffness", Unit: "N/m^2", Doc: "drag per length for each metre of deflection", Rises: "thickness width modulus", Falls: "length", Only: true},
 		},
 		Formula: []string{
 			"stiff = modulus * width * thickness^3 / 12",
@@ -92,11 +92,11 @@ var bladeModels = []Spec{
 			{Name: "damping", Unit: "1", Doc: "damping ratio: 0.005 to 0.02 for a metal blade (common practice)", Above: at(0), High: at(0.2), RangeOf: "a lightly damped oscillator"},
 		},
 		Results: []Res{
-			{Name: "tooth", Unit: "Hz", Doc: "belt teeth per second"},
-			{Name: "step", Unit: "Hz", Doc: "full steps per second"},
-			{Name: "turn", Unit: "Hz", Doc: "turns of the pulley per second"},
-			{Name: "margin", Unit: "1", Doc: "smallest distance of these from the blade's frequency, as a part of it: below 0.2 change speed or thickness (common practice)"},
-			{Name: "gain", Unit: "1", Doc: "largest amplitude over that of a slow push"},
+			{Name: "tooth", Unit: "Hz", Doc: "belt teeth per second", Rises: "speed", Falls: "pitch", Only: true},
+			{Name: "step", Unit: "Hz", Doc: "full steps per second", Rises: "speed steps_per_turn", Falls: "pitch pulley_teeth", Only: true},
+			{Name: "turn", Unit: "Hz", Doc: "turns of the pulley per second", Rises: "speed", Falls: "pitch pulley_teeth", Only: true},
+			{Name: "margin", Unit: "1", Doc: "smallest distance of these from the blade's frequency, as a part of it: below 0.2 change speed or thickness (common practice)", Rises: "damping", Falls: "damping"},
+			{Name: "gain", Unit: "1", Doc: "largest amplitude over that of a slow push", Falls: "damping"},
 		},
 		Formula: []string{
 			"tooth = speed / pitch",
@@ -161,11 +161,11 @@ var bladeModels = []Spec{
 			{Name: "clearance", Unit: "m", Doc: "play of the bearings on the driven rail", AtLeast: at(0)},
 		},
 		Results: []Res{
-			{Name: "pull", Unit: "N", Doc: "pull at the driven rail"},
-			{Name: "moment", Unit: "N*m", Doc: "moment that turns the traverse"},
-			{Name: "bearing_load", Unit: "N", Doc: "load of each bearing by that moment"},
-			{Name: "friction_share", Unit: "1", Doc: "part of the pull that the friction of these loads takes"},
-			{Name: "lag", Unit: "m", Doc: "how far the play lets the far end lag"},
+			{Name: "pull", Unit: "N", Doc: "pull at the driven rail", Rises: "rails friction mass acceleration drag far_friction", Falls: "spacing", Only: true},
+			{Name: "moment", Unit: "N*m", Doc: "moment that turns the traverse", Rises: "rails mass acceleration drag far_friction", Only: true},
+			{Name: "bearing_load", Unit: "N", Doc: "load of each bearing by that moment", Rises: "rails mass acceleration drag far_friction", Falls: "spacing", Only: true},
+			{Name: "friction_share", Unit: "1", Doc: "part of the pull that the friction of these loads takes", Rises: "rails friction far_friction", Falls: "spacing mass acceleration drag", Only: true},
+			{Name: "lag", Unit: "m", Doc: "how far the play lets the far end lag", Rises: "clearance rails", Falls: "spacing", Only: true},
 		},
 		Formula: []string{
 			"moment = (drag + mass * acceleration) * rails / 2 + far_friction * rails",

@@ -98,11 +98,11 @@ var electricModels = []Spec{
 			{Name: "continuous_share", Unit: "1", Above: at(0), AtMost: at(1), Doc: "share of the rating allowed for hours on end, 0.8 is common; " + localCode},
 		},
 		Results: []Res{
-			{Name: "current", Unit: "A", Doc: "of all loads together"},
-			{Name: "share", Unit: "1", Doc: "of the rating"},
-			{Name: "allowed", Unit: "A", Doc: "for hours on end"},
-			{Name: "spare", Unit: "A", Doc: "left of what is allowed; negative: too much"},
-			{Name: "cable_spare", Unit: "A", Doc: "cable above the protective device; negative: the cable is not protected; behind a gG fuse the cable needs 1.1 times the fuse's rating, 1.31 times below 16 A"},
+			{Name: "current", Unit: "A", Doc: "of all loads together", Rises: "power", Falls: "voltage power_factor", Only: true},
+			{Name: "share", Unit: "1", Doc: "of the rating", Rises: "power", Falls: "voltage power_factor rating", Only: true},
+			{Name: "allowed", Unit: "A", Doc: "for hours on end", Rises: "rating continuous_share", Only: true},
+			{Name: "spare", Unit: "A", Doc: "left of what is allowed; negative: too much", Rises: "rating continuous_share voltage power_factor", Falls: "power", Only: true},
+			{Name: "cable_spare", Unit: "A", Doc: "cable above the protective device; negative: the cable is not protected; behind a gG fuse the cable needs 1.1 times the fuse's rating, 1.31 times below 16 A", Rises: "cable_rating", Falls: "rating", Only: true},
 		},
 		Formula: []string{
 			"current = sum(power / (voltage * power_factor))",
@@ -141,9 +141,10 @@ var electricModels = []Spec{
 			{Name: "length", Unit: "m", AtLeast: at(0), Doc: "of the conductor, one way"},
 		},
 		Results: []Res{
-			{Name: "per_length_cold", Unit: "ohm/m", Doc: "greatest resistance at 20 °C"},
-			{Name: "per_length", Unit: "ohm/m", Doc: "at its temperature"},
-			{Name: "resistance", Unit: "ohm", Doc: "of the length at its temperature"},
+			{Name: "per_length_cold", Unit: "ohm/m", Doc: "greatest resistance at 20 °C", Falls: "cross_section", Only: true},
+			// below -230 °C, far outside of its range, the factor is negative
+			{Name: "per_length", Unit: "ohm/m", Doc: "at its temperature", Rises: "temperature length", Falls: "length"},
+			{Name: "resistance", Unit: "ohm", Doc: "of the length at its temperature", Rises: "temperature"},
 		},
 		Formula: []string{
 			"per_length = per_length_cold * (230 + t) / 250 # t is the temperature's number in °C; per_length_cold is a value of the table",
@@ -175,10 +176,10 @@ var electricModels = []Spec{
 			{Name: "voltage", Unit: "V", Above: at(0), Doc: "of the supply, between the lines"},
 		},
 		Results: []Res{
-			{Name: "drop", Unit: "V", Doc: "lost along the cable"},
-			{Name: "share", Unit: "1", Doc: "of the supply; 3 % to 5 % is a common limit, " + localCode},
-			{Name: "at_load", Unit: "V", Doc: "left at the load"},
-			{Name: "loss", Unit: "W", Doc: "heat in the cable"},
+			{Name: "drop", Unit: "V", Doc: "lost along the cable", Rises: "length current per_length reactance voltage", Falls: "voltage"},
+			{Name: "share", Unit: "1", Doc: "of the supply; 3 % to 5 % is a common limit, " + localCode, Rises: "length current per_length reactance", Falls: "voltage"},
+			{Name: "at_load", Unit: "V", Doc: "left at the load", Rises: "voltage", Falls: "length current per_length reactance"},
+			{Name: "loss", Unit: "W", Doc: "heat in the cable", Rises: "length current per_length", Only: true},
 		},
 		Formula: []string{
 			"drop = n * length * current * (per_length * power_factor + reactance * sqrt(1 - power_factor^2)) # n is 2 for single-phase and direct current, the root of 3 for three-phase",
@@ -224,11 +225,11 @@ var electricModels = []Spec{
 			{Name: "source_impedance", Unit: "ohm", AtLeast: at(0), Doc: "of the supply and its wiring, 0 if not known (gives the upper bound)"},
 		},
 		Results: []Res{
-			{Name: "current", Unit: "A", Doc: "rated, all lamps"},
-			{Name: "hot", Unit: "ohm", Doc: "resistance of one lamp at rated power"},
-			{Name: "cold", Unit: "ohm", Doc: "resistance of one lamp at 27 °C"},
-			{Name: "ratio", Unit: "1", Doc: "hot to cold"},
-			{Name: "inrush", Unit: "A", Doc: "first current, root mean square; its crest is 1.41 times that"},
+			{Name: "current", Unit: "A", Doc: "rated, all lamps", Rises: "lamps power", Falls: "voltage", Only: true},
+			{Name: "hot", Unit: "ohm", Doc: "resistance of one lamp at rated power", Rises: "voltage", Falls: "power", Only: true},
+			{Name: "cold", Unit: "ohm", Doc: "resistance of one lamp at 27 °C", Rises: "voltage", Falls: "power filament", Only: true},
+			{Name: "ratio", Unit: "1", Doc: "hot to cold", Rises: "filament", Only: true},
+			{Name: "inrush", Unit: "A", Doc: "first current, root mean square; its crest is 1.41 times that", Rises: "lamps power filament", Falls: "source_impedance"},
 		},
 		Formula: []string{
 			"current = lamps * power / voltage",
@@ -267,11 +268,11 @@ var electricModels = []Spec{
 			{Name: "efficiency", Unit: "1", Above: at(0), AtMost: at(1), Doc: "of the supply"},
 		},
 		Results: []Res{
-			{Name: "load", Unit: "W", Doc: "all loads"},
-			{Name: "share", Unit: "1", Doc: "of the rating; at most 0.8 is common"},
-			{Name: "spare", Unit: "W", Doc: "left of the rating"},
-			{Name: "input", Unit: "W", Doc: "taken from the mains"},
-			{Name: "heat", Unit: "W", Doc: "given off by the supply"},
+			{Name: "load", Unit: "W", Doc: "all loads", Rises: "loads", Only: true},
+			{Name: "share", Unit: "1", Doc: "of the rating; at most 0.8 is common", Rises: "loads", Falls: "rating", Only: true},
+			{Name: "spare", Unit: "W", Doc: "left of the rating", Rises: "rating", Falls: "loads", Only: true},
+			{Name: "input", Unit: "W", Doc: "taken from the mains", Rises: "loads", Falls: "efficiency", Only: true},
+			{Name: "heat", Unit: "W", Doc: "given off by the supply", Rises: "loads", Falls: "efficiency", Only: true},
 		},
 		Formula: []string{
 			"load = sum(loads)",

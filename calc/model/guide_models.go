@@ -9,13 +9,20 @@ const beamSource = "Gere, Mechanics of Materials, ch. 9 (ex. 9.3 seen); same cas
 
 var beamEnds = []Ends{PinnedPinned, FixedPinned, FixedFixed, FixedFree}
 
-var sagResults = []Res{
-	{Name: "at_load", Unit: "m", Doc: "deflection where the load sits, own weight included"},
-	{Name: "maximum", Unit: "m", Doc: "largest deflection"},
-	{Name: "maximum_at", Unit: "m", Doc: "its place from the left end"},
-	{Name: "own", Unit: "m", Doc: "largest deflection by the own weight alone, 0 without it"},
-	{Name: "stiffness", Unit: "N/m", Doc: "load per deflection where it sits"},
-	{Name: "moment", Unit: "N*m", Doc: "largest bending moment, without sign"},
+// sagResults of a beam that stiff makes stiffer and weight heavier; free does
+// not change its moments. Every load bends every place downward, the more the
+// further the right end lies from it. The moment too rises with each load and
+// with the length: where one load takes from the other at a place, an end or
+// the place under the force has the larger moment, and both add there.
+func sagResults(stiff, weight, free string) []Res {
+	return []Res{
+		{Name: "at_load", Unit: "m", Doc: "deflection where the load sits, own weight included", Rises: "load length " + weight, Falls: stiff},
+		{Name: "maximum", Unit: "m", Doc: "largest deflection", Rises: "load length " + weight, Falls: stiff},
+		{Name: "maximum_at", Unit: "m", Doc: "its place from the left end"},
+		{Name: "own", Unit: "m", Doc: "largest deflection by the own weight alone, 0 without it", Rises: "length " + weight, Falls: stiff, Only: true},
+		{Name: "stiffness", Unit: "N/m", Doc: "load per deflection where it sits", Rises: stiff + " load " + weight, Falls: "length load " + weight},
+		{Name: "moment", Unit: "N*m", Doc: "largest bending moment, without sign", Rises: "load length " + weight + " " + stiff, Falls: free},
+	}
 }
 
 var sagFormula = []string{
@@ -25,11 +32,15 @@ var sagFormula = []string{
 	"at_load = load * at^3 / (3 * stiff) + own_weight * at^2 * (6 * length^2 - 4 * length * at + at^2) / (24 * stiff) # fixed-free; stiff is E I",
 }
 
-var lifeResults = []Res{
-	{Name: "mean_load", Unit: "N", Doc: "constant load that wears alike"},
-	{Name: "mean_speed", Unit: "rad/s", Doc: "mean speed"},
-	{Name: "revolutions", Unit: "1", Doc: "life in turns"},
-	{Name: "life", Unit: "s", Doc: "life as running time"},
+// lifeResults do not depend on free. The running time is (C/F)^p of each part
+// over its speed, in the mean of the shares: it falls with each speed.
+func lifeResults(free string) []Res {
+	return []Res{
+		{Name: "mean_load", Unit: "N", Doc: "constant load that wears alike", Rises: "loads dynamic_rating reliability_factor " + free, Falls: "dynamic_rating reliability_factor " + free},
+		{Name: "mean_speed", Unit: "rad/s", Doc: "mean speed", Rises: "speeds loads dynamic_rating reliability_factor " + free, Falls: "loads dynamic_rating reliability_factor " + free},
+		{Name: "revolutions", Unit: "1", Doc: "life in turns", Rises: "dynamic_rating reliability_factor " + free, Falls: "loads " + free},
+		{Name: "life", Unit: "s", Doc: "life as running time", Rises: "dynamic_rating reliability_factor " + free, Falls: "loads speeds " + free},
+	}
 }
 
 // ballLife is the formula of a life of balls, at the exponent 3.
@@ -108,7 +119,7 @@ var guideModels = []Spec{
 			{Name: "at", Unit: "m", Doc: "its place from the left end", Above: at(0)},
 			{Name: "own_weight", Unit: "N/m", Doc: "weight per length; left out: it does not count", AtLeast: at(0), Optional: true},
 		},
-		Results: sagResults,
+		Results: sagResults("modulus second_moment", "own_weight", "modulus second_moment"),
 		Formula: append([]string{"stiff = modulus * second_moment"}, sagFormula...),
 		Source:  beamSource,
 		Range:   "small slopes, elastic, longer than ten depths; real clamps lie between pinned and fixed: compute both",
@@ -131,7 +142,7 @@ var guideModels = []Spec{
 			{Name: "at", Unit: "m", Doc: "its place from the left end", Above: at(0)},
 			{Name: "density", Unit: "kg/m^3", Doc: "density, for the own weight of a level shaft; left out: it does not count", Above: at(0), Optional: true},
 		},
-		Results: append(sagResults[:len(sagResults):len(sagResults)], Res{Name: "stress", Unit: "Pa", Doc: "largest bending stress"}),
+		Results: append(sagResults("modulus diameter", "density", "modulus"), Res{Name: "stress", Unit: "Pa", Doc: "largest bending stress", Rises: "load length density modulus", Falls: "diameter modulus"}),
 		Formula: append(append([]string{
 			"stiff = modulus * pi * diameter^4 / 64",
 			"own_weight = density * g_n * pi * diameter^2 / 4 # g_n is the standard acceleration of free fall",
@@ -161,9 +172,9 @@ var guideModels = []Spec{
 			{Name: "diameter_2", Unit: "m", Doc: "diameter of the second shaft", Above: at(0)},
 		},
 		Results: []Res{
-			{Name: "stiffness", Unit: "1", Doc: "bending stiffness of the second over that of the first"},
-			{Name: "mass", Unit: "1", Doc: "mass of the second over that of the first"},
-			{Name: "frequency", Unit: "1", Doc: "natural frequency of the second over that of the first"},
+			{Name: "stiffness", Unit: "1", Doc: "bending stiffness of the second over that of the first", Rises: "diameter_2", Falls: "diameter_1"},
+			{Name: "mass", Unit: "1", Doc: "mass of the second over that of the first", Rises: "diameter_2", Falls: "diameter_1"},
+			{Name: "frequency", Unit: "1", Doc: "natural frequency of the second over that of the first", Rises: "diameter_2", Falls: "diameter_1"},
 		},
 		Formula: []string{
 			"stiffness = (diameter_2 / diameter_1)^4",
@@ -192,8 +203,8 @@ var guideModels = []Spec{
 			{Name: "cycles", Unit: "Hz", Doc: "double strokes per time", Above: at(0)},
 		},
 		Results: []Res{
-			{Name: "distance", Unit: "m", Doc: "life as distance travelled"},
-			{Name: "life", Unit: "s", Doc: "life as running time"},
+			{Name: "distance", Unit: "m", Doc: "life as distance travelled", Rises: "dynamic_rating rating_distance", Falls: "load", Only: true},
+			{Name: "life", Unit: "s", Doc: "life as running time", Rises: "dynamic_rating rating_distance", Falls: "load stroke cycles"},
 		},
 		Formula: []string{
 			"distance = (dynamic_rating / load)^p * rating_distance # p is 3 for balls, 10/3 for rollers",
@@ -223,7 +234,7 @@ var guideModels = []Spec{
 			{Name: "elements", Shape: Text, Choices: []string{"balls", "rollers"}, Doc: "rolling elements"},
 			{Name: "reliability_factor", Unit: "1", Doc: "life factor for a reliability above 90 %; left out: 1, 90 % of bearings reach the life", Above: at(0), AtMost: at(1), Optional: true},
 		},
-		Results: lifeResults,
+		Results: lifeResults(""),
 		Formula: append(ballLife[:len(ballLife):len(ballLife)],
 			"mean_load = (sum(loads^(10 / 3) * speeds * shares) / sum(speeds * shares))^(3 / 10) # rollers",
 			"revolutions = reliability_factor * (dynamic_rating / mean_load)^(10 / 3) * 1e6 # rollers",
@@ -244,11 +255,11 @@ var guideModels = []Spec{
 			{Name: "direct", Unit: "N", Doc: "force across the guide that both bearings share; left out: there is none", Optional: true},
 		},
 		Results: []Res{
-			{Name: "moment", Unit: "N*m", Doc: "moment on the carriage"},
-			{Name: "couple", Unit: "N", Doc: "load of that moment on each bearing, opposite on the two"},
-			{Name: "first", Unit: "N", Doc: "load of one bearing"},
-			{Name: "second", Unit: "N", Doc: "load of the other bearing"},
-			{Name: "largest", Unit: "N", Doc: "load of the most loaded, without sign: the load for its life"},
+			{Name: "moment", Unit: "N*m", Doc: "moment on the carriage", Rises: "spacing direct", Falls: "spacing direct"},
+			{Name: "couple", Unit: "N", Doc: "load of that moment on each bearing, opposite on the two", Rises: "direct", Falls: "direct"},
+			{Name: "first", Unit: "N", Doc: "load of one bearing", Rises: "direct"},
+			{Name: "second", Unit: "N", Doc: "load of the other bearing", Rises: "direct"},
+			{Name: "largest", Unit: "N", Doc: "load of the most loaded, without sign: the load for its life", Falls: "spacing"},
 		},
 		Formula: []string{
 			"moment = force * offset",
@@ -281,11 +292,11 @@ var guideModels = []Spec{
 			{Name: "arm", Unit: "m", Doc: "distance from the guide at which the error counts", AtLeast: at(0)},
 		},
 		Results: []Res{
-			{Name: "binding", Unit: "1", Doc: "binding ratio: 1 jams whatever the force, above 0.5 it is uncertain"},
-			{Name: "jam_offset", Unit: "m", Doc: "offset at which it jams"},
-			{Name: "jams", Unit: "1", Doc: "1 if it jams, else 0"},
-			{Name: "tilt", Unit: "rad", Doc: "angle that the play allows, end to end"},
-			{Name: "side_error", Unit: "m", Doc: "movement at the arm by that angle"},
+			{Name: "binding", Unit: "1", Doc: "binding ratio: 1 jams whatever the force, above 0.5 it is uncertain", Rises: "friction clearance arm", Falls: "spacing clearance arm"},
+			{Name: "jam_offset", Unit: "m", Doc: "offset at which it jams", Rises: "spacing", Falls: "friction", Only: true},
+			{Name: "jams", Unit: "1", Doc: "1 if it jams, else 0", Rises: "friction clearance arm", Falls: "spacing clearance arm"},
+			{Name: "tilt", Unit: "rad", Doc: "angle that the play allows, end to end", Rises: "clearance", Falls: "spacing", Only: true},
+			{Name: "side_error", Unit: "m", Doc: "movement at the arm by that angle", Rises: "clearance arm", Falls: "spacing", Only: true},
 		},
 		Formula: []string{
 			"binding = 2 * friction * abs(drive_offset) / spacing",
@@ -317,9 +328,11 @@ var guideModels = []Spec{
 			{Name: "resistance_offset", Unit: "m", Doc: "its distance from the guide, positive on the side of the drive"},
 			{Name: "axis_friction", Unit: "N", Doc: "friction on the guide's axis, as of seals; left out: there is none", AtLeast: at(0), Optional: true},
 		},
+		// P = R + F₀ + k |n|/(1 - k h sign n) with k = 2 f/s and the moment n = (R + F₀) h
+		// - R h_R, where it moves at all: the sign of n is that of N.
 		Results: []Res{
-			{Name: "force", Unit: "N", Doc: "driving force"},
-			{Name: "bearing_load", Unit: "N", Doc: "load of each bearing by the turning moment, without sign"},
+			{Name: "force", Unit: "N", Doc: "driving force", Rises: "friction axis_friction", Falls: "spacing"},
+			{Name: "bearing_load", Unit: "N", Doc: "load of each bearing by the turning moment, without sign", Falls: "spacing"},
 		},
 		Formula: []string{
 			"bearing_load = abs(force * drive_offset - resistance * resistance_offset) / spacing",

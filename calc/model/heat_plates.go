@@ -89,9 +89,9 @@ var plateModels = []Spec{
 			{Name: "shield_emissivity", Unit: "1", Optional: true, Above: at(0), AtMost: at(1), High: at(0.2), RangeOf: "common practice: dust and oxide raise it, compute with 0.3 as well", Doc: "of both sides of each sheet; needed if there is one"},
 		},
 		Results: []Res{
-			{Name: "flux", Unit: "W/m^2", Doc: "heat from the first to the second"},
-			{Name: "flux_bare", Unit: "W/m^2", Doc: "the same without shields"},
-			{Name: "coefficient", Unit: "W/(m^2*K)", Doc: "slope of the flux by the temperature of the first plate, without shields"},
+			{Name: "flux", Unit: "W/m^2", Doc: "heat from the first to the second", Rises: "hot", Falls: "cold"},
+			{Name: "flux_bare", Unit: "W/m^2", Doc: "the same without shields", Rises: "hot shields shield_emissivity", Falls: "cold shields shield_emissivity"},
+			{Name: "coefficient", Unit: "W/(m^2*K)", Doc: "slope of the flux by the temperature of the first plate, without shields", Rises: "hot hot_emissivity cold_emissivity", Only: true},
 		},
 		Formula: []string{
 			"R = 1 / hot_emissivity + 1 / cold_emissivity - 1",
@@ -125,8 +125,8 @@ var plateModels = []Spec{
 			{Name: "long", Unit: "m", Above: at(0), Doc: "longer wavelength"},
 		},
 		Results: []Res{
-			{Name: "fraction", Unit: "1", Doc: "share of the radiant power between the two"},
-			{Name: "peak", Unit: "m", Doc: "wavelength of the greatest power per wavelength"},
+			{Name: "fraction", Unit: "1", Doc: "share of the radiant power between the two", Rises: "long", Falls: "short"},
+			{Name: "peak", Unit: "m", Doc: "wavelength of the greatest power per wavelength", Falls: "temperature", Only: true},
 		},
 		Formula: []string{
 			"F = 15 / pi^4 * sum(exp(-n * x) * (x^3 / n + 3 * x^2 / n^2 + 6 * x / n^3 + 6 / n^4)) # for each of the two wavelengths, over n from 1; x is c2 / (wavelength * temperature), temperature in kelvins, c2 the second radiation constant",

@@ -37,10 +37,10 @@ var timeModels = []Spec{
 			{Name: "ambient", Unit: "°C", Above: kelvin, Doc: "temperature at the start and around"},
 		},
 		Results: []Res{
-			{Name: "time", Unit: "s", Doc: "to reach the set point"},
-			{Name: "time_lossless", Unit: "s", Doc: "if nothing were lost: no machine is faster"},
-			{Name: "hold_power", Unit: "W", Doc: "to hold the set point"},
-			{Name: "ratio", Unit: "1", Doc: "power to hold_power; 1.3 to 2 is common"},
+			{Name: "time", Unit: "s", Doc: "to reach the set point", Rises: "heat_capacity loss set_point", Falls: "power ambient"},
+			{Name: "time_lossless", Unit: "s", Doc: "if nothing were lost: no machine is faster", Rises: "heat_capacity set_point", Falls: "power ambient", Only: true},
+			{Name: "hold_power", Unit: "W", Doc: "to hold the set point", Rises: "loss set_point", Falls: "ambient", Only: true},
+			{Name: "ratio", Unit: "1", Doc: "power to hold_power; 1.3 to 2 is common", Rises: "power ambient", Falls: "loss set_point", Only: true},
 		},
 		Formula: []string{
 			"hold_power = loss * (set_point - ambient)",
@@ -78,10 +78,10 @@ var timeModels = []Spec{
 			{Name: "h", Unit: "W/(m^2*K)", Above: at(0), Doc: "coefficient at its surface"},
 		},
 		Results: []Res{
-			{Name: "diffusivity", Unit: "m^2/s", Doc: "of its material"},
-			{Name: "time", Unit: "s", Doc: "scale of the time to warm through, once its surface is hot"},
-			{Name: "film_time", Unit: "s", Doc: "scale of the time that its surface takes to let the heat in; the longer of both rules"},
-			{Name: "biot", Unit: "1", Doc: "Biot number: below 0.1 the layer has one temperature"},
+			{Name: "diffusivity", Unit: "m^2/s", Doc: "of its material", Rises: "conductivity", Falls: "density specific_heat", Only: true},
+			{Name: "time", Unit: "s", Doc: "scale of the time to warm through, once its surface is hot", Rises: "thickness density specific_heat", Falls: "conductivity", Only: true},
+			{Name: "film_time", Unit: "s", Doc: "scale of the time that its surface takes to let the heat in; the longer of both rules", Rises: "density specific_heat thickness", Falls: "h", Only: true},
+			{Name: "biot", Unit: "1", Doc: "Biot number: below 0.1 the layer has one temperature", Rises: "h thickness", Falls: "conductivity", Only: true},
 		},
 		Formula: []string{
 			"diffusivity = conductivity / (density * specific_heat)",
@@ -117,10 +117,10 @@ var timeModels = []Spec{
 			{Name: "installed", Unit: "W", Above: at(0), Doc: "electrical power of the heaters"},
 		},
 		Results: []Res{
-			{Name: "bed", Unit: "W", Doc: "heat to hold the bed"},
-			{Name: "recoat", Unit: "W", Doc: "heat to warm fresh powder"},
-			{Name: "needed", Unit: "W", Doc: "electrical power while building"},
-			{Name: "ratio", Unit: "1", Doc: "installed to needed; 1.3 to 2 is common"},
+			{Name: "bed", Unit: "W", Doc: "heat to hold the bed", Rises: "bed_area bed_loss", Only: true},
+			{Name: "recoat", Unit: "W", Doc: "heat to warm fresh powder", Rises: "powder_rate specific_heat powder_rise", Only: true},
+			{Name: "needed", Unit: "W", Doc: "electrical power while building", Rises: "bed_area bed_loss wall_loss powder_rate specific_heat powder_rise", Falls: "radiant_efficiency capture absorptance", Only: true},
+			{Name: "ratio", Unit: "1", Doc: "installed to needed; 1.3 to 2 is common", Rises: "installed radiant_efficiency capture absorptance", Falls: "bed_area bed_loss wall_loss powder_rate specific_heat powder_rise"},
 		},
 		Formula: []string{
 			"bed = bed_area * bed_loss",

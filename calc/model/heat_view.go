@@ -120,6 +120,14 @@ func ViewCorner(l, w, h float64) float64 {
 
 const viewRange = "diffuse surfaces, each of one temperature, nothing between them"
 
+// Why the factors rise and fall as they say. A receiver that grows keeps what
+// it had. Equal rectangles: F is the mean over pairs of points of a kernel that
+// is positive, with weights (1 - |u|/a) (1 - |v|/b) that rise with a and b, and a
+// larger gap is smaller sides. Disks: F = 2 R₂²/(w + √(w² - 4 R₁² R₂²)) with w =
+// 1 + R₁² + R₂², whose denominator rises with R₁; at given radii S rises with the
+// gap. Corner: of each wave of the weight 1 - |x|/l along the edge, none negative
+// in its spectrum, a strip at y gets e^(-ky) - y e^(-ks)/s, s² = y² + h², which
+// falls with y; and the weight rises with l.
 var viewModels = []Spec{
 	{
 		Name: "view_factor_rectangles", Topic: "heat",
@@ -129,7 +137,7 @@ var viewModels = []Spec{
 			{Name: "b", Unit: "m", Above: at(0), Doc: "other side"},
 			{Name: "gap", Unit: "m", Above: at(0), Doc: "distance of their planes"},
 		},
-		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the radiation of one that falls on the other"}},
+		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the radiation of one that falls on the other", Rises: "a b", Falls: "gap"}},
 		Formula: []string{
 			"X = a / gap", "Y = b / gap",
 			"factor = 2 / (pi * X * Y) * (ln((1 + X^2) * (1 + Y^2) / (1 + X^2 + Y^2)) / 2 + (X * sqrt(1 + Y^2) * atan(X / sqrt(1 + Y^2)) + Y * sqrt(1 + X^2) * atan(Y / sqrt(1 + X^2)) - X * atan(X) - Y * atan(Y)) / 1 rad)",
@@ -149,7 +157,7 @@ var viewModels = []Spec{
 			{Name: "radius_to", Unit: "m", Above: at(0), Doc: "radius of the disk that receives"},
 			{Name: "gap", Unit: "m", Above: at(0), Doc: "distance of their planes"},
 		},
-		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the radiation of the first that falls on the second"}},
+		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the radiation of the first that falls on the second", Rises: "radius_to", Falls: "radius gap"}},
 		Formula: []string{
 			"S = 1 + (1 + (radius_to / gap)^2) / (radius / gap)^2",
 			"factor = (S - sqrt(S^2 - 4 * (radius_to / radius)^2)) / 2",
@@ -171,7 +179,7 @@ var viewModels = []Spec{
 			{Name: "at_x", Unit: "m", Doc: "place of the point, from below the panel's middle"},
 			{Name: "at_y", Unit: "m", Doc: "place of the point, from below the panel's middle"},
 		},
-		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the point's view that the panel fills"}},
+		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the point's view that the panel fills", Rises: "a b"}},
 		Formula: []string{
 			"f = (A / sqrt(1 + A^2) * atan(B / sqrt(1 + A^2)) + B / sqrt(1 + B^2) * atan(A / sqrt(1 + B^2))) / (2 * pi * 1 rad) # A and B are the distances along x and y from the point to a corner of the panel, with their sign, divided by gap",
 			"factor = sum(s * f) # s is the sign of each corner: 1 where A and B lie on the far side both or neither, else -1; A and B as above",
@@ -191,7 +199,7 @@ var viewModels = []Spec{
 			{Name: "edge_2", Unit: "m", Doc: "second edge, greater than the first"},
 			{Name: "height", Unit: "m", Above: at(0), Doc: "height of the axis above the strip"},
 		},
-		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the cylinder's radiation that falls on the strip"}},
+		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the cylinder's radiation that falls on the strip", Rises: "edge_2", Falls: "edge_1"}},
 		Formula: []string{"factor = (atan(edge_2 / height) - atan(edge_1 / height)) / (2 * pi * 1 rad)"},
 		Source:  "Siegel & Howell, Thermal Radiation Heat Transfer, app. C (from memory)",
 		Range:   viewRange + "; cylinder much longer than it lies high",
@@ -212,7 +220,7 @@ var viewModels = []Spec{
 			{Name: "depth", Unit: "m", Above: at(0), Doc: "other side of the rectangle that radiates"},
 			{Name: "rise", Unit: "m", Above: at(0), Doc: "other side of the rectangle that receives"},
 		},
-		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the radiation of the first that falls on the second"}},
+		Results: []Res{{Name: "factor", Unit: "1", Doc: "share of the radiation of the first that falls on the second", Rises: "edge rise", Falls: "depth"}},
 		Formula: []string{
 			"H = rise / edge", "W = depth / edge", "S = sqrt(H^2 + W^2)",
 			"G = ln((1 + W^2) * (1 + H^2) / (1 + S^2)) + W^2 * ln(W^2 * (1 + S^2) / ((1 + W^2) * S^2)) + H^2 * ln(H^2 * (1 + S^2) / ((1 + H^2) * S^2))",

@@ -145,11 +145,11 @@ var wallArgs = []Arg{
 }
 
 var wallResults = []Res{
-	{Name: "inner", Unit: "°C", Doc: "hottest side of the wall"},
-	{Name: "outer", Unit: "°C", Doc: "side that people can touch"},
-	{Name: "flux", Unit: "W/m^2", Doc: "heat through the wall"},
-	{Name: "margin", Unit: "K", Doc: "inner side below the temperature of deflection; at least 20 K for a loaded part"},
-	{Name: "rayleigh", Unit: "1", Doc: "Rayleigh number of the gap: below 1708 its air stands still"},
+	{Name: "inner", Unit: "°C", Doc: "hottest side of the wall", Rises: "hot ambient deflection", Falls: "deflection"},
+	{Name: "outer", Unit: "°C", Doc: "side that people can touch", Rises: "hot ambient deflection", Falls: "deflection"},
+	{Name: "flux", Unit: "W/m^2", Doc: "heat through the wall", Rises: "hot deflection", Falls: "ambient deflection"},
+	{Name: "margin", Unit: "K", Doc: "inner side below the temperature of deflection; at least 20 K for a loaded part", Rises: "deflection", Falls: "hot ambient"},
+	{Name: "rayleigh", Unit: "1", Doc: "Rayleigh number of the gap: below 1708 its air stands still", Rises: "deflection", Falls: "deflection"},
 }
 
 var wallFormula = []string{
@@ -209,7 +209,7 @@ var wallModels = []Spec{
 			Arg{Name: "shield_gap", Unit: "m", Above: at(0), Doc: "air between the sheet and the wall"},
 			Arg{Name: "shield_emissivity", Unit: "1", Above: at(0), AtMost: at(1), High: at(0.2), RangeOf: "common practice: dust and oxide raise it, compute with 0.3 as well", Doc: "of both sides of the sheet"},
 			wallArgs),
-		Results: append(wallResults[:len(wallResults):len(wallResults)], Res{Name: "shield", Unit: "°C", Doc: "temperature of the sheet"}),
+		Results: append(wallResults[:len(wallResults):len(wallResults)], Res{Name: "shield", Unit: "°C", Doc: "temperature of the sheet", Rises: "hot ambient deflection", Falls: "deflection"}),
 		Formula: append([]string{
 			"flux = air_conductivity / gap * (hot - shield) + sigma * (hot^4 - shield^4) / (1 / hot_emissivity + 1 / shield_emissivity - 1) # temperatures in kelvins, sigma is the Stefan-Boltzmann constant; the four lines for flux are solved for shield, inner and outer",
 			"flux = air_conductivity / shield_gap * (shield - inner) + sigma * (shield^4 - inner^4) / (1 / shield_emissivity + 1 / wall_emissivity - 1) # sigma as above",
@@ -240,11 +240,11 @@ var wallModels = []Spec{
 			{Name: "h_outside", Unit: "W/(m^2*K)", Optional: true, Above: at(0), Doc: "from the wall to the air outside; left out: no film of air"},
 		},
 		Results: []Res{
-			{Name: "resistance", Unit: "K/W", Doc: "of the wall with its films"},
-			{Name: "flow", Unit: "W", Doc: "heat through it"},
-			{Name: "flux", Unit: "W/m^2", Doc: "heat through each square metre"},
-			{Name: "inner_face", Unit: "°C", Doc: "temperature of the inner face"},
-			{Name: "outer_face", Unit: "°C", Doc: "temperature of the outer face"},
+			{Name: "resistance", Unit: "K/W", Doc: "of the wall with its films", Rises: "thickness", Falls: "conductivity area h_inside h_outside", Only: true},
+			{Name: "flow", Unit: "W", Doc: "heat through it", Rises: "inside", Falls: "outside"},
+			{Name: "flux", Unit: "W/m^2", Doc: "heat through each square metre", Rises: "inside area", Falls: "outside area"},
+			{Name: "inner_face", Unit: "°C", Doc: "temperature of the inner face", Rises: "inside outside area", Falls: "area"},
+			{Name: "outer_face", Unit: "°C", Doc: "temperature of the outer face", Rises: "inside outside area", Falls: "area"},
 		},
 		Formula: []string{
 			"resistance = (1 / h_inside + sum(thickness / conductivity) + 1 / h_outside) / area",

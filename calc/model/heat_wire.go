@@ -100,16 +100,18 @@ var wireModels = []Spec{{
 		{Name: "emissivity", Unit: "1", Above: at(0), AtMost: at(1), Doc: "of its surface: 0.2 bright, 0.7 to 0.9 oxidised"},
 		{Name: "ambient", Unit: "°C", Above: kelvin, Low: at(200), High: at(600), RangeOf: "air as the formulas know it, U.S. Standard Atmosphere 1976 (from memory)", Doc: "temperature of the air and of the walls"},
 	},
+	// That the wire has one temperature, which rises with the current, is not
+	// proved for every slope and emissivity: nothing is declared on it.
 	Results: []Res{
-		{Name: "temperature", Unit: "°C", Doc: "of the wire, away from its ends"},
-		{Name: "per_length", Unit: "W/m", Doc: "power per length"},
-		{Name: "resistance", Unit: "ohm", Doc: "hot"},
-		{Name: "cold_resistance", Unit: "ohm", Doc: "at 20 °C, as a meter shows it before"},
-		{Name: "voltage", Unit: "V", Doc: "across the heated length"},
-		{Name: "power", Unit: "W", Doc: "of the heated length"},
-		{Name: "h", Unit: "W/(m^2*K)", Doc: "coefficient of convection"},
-		{Name: "radiated", Unit: "1", Doc: "share of the power that is radiated"},
-		{Name: "current_density", Unit: "A/m^2", Doc: "current by cross section"},
+		{Name: "temperature", Unit: "°C", Doc: "of the wire, away from its ends", Rises: "length", Falls: "length"},
+		{Name: "per_length", Unit: "W/m", Doc: "power per length", Rises: "length", Falls: "length"},
+		{Name: "resistance", Unit: "ohm", Doc: "hot", Rises: "length"},
+		{Name: "cold_resistance", Unit: "ohm", Doc: "at 20 °C, as a meter shows it before", Rises: "length resistivity", Falls: "diameter", Only: true},
+		{Name: "voltage", Unit: "V", Doc: "across the heated length", Rises: "length"},
+		{Name: "power", Unit: "W", Doc: "of the heated length", Rises: "length"},
+		{Name: "h", Unit: "W/(m^2*K)", Doc: "coefficient of convection", Rises: "length", Falls: "length"},
+		{Name: "radiated", Unit: "1", Doc: "share of the power that is radiated", Rises: "length", Falls: "length"},
+		{Name: "current_density", Unit: "A/m^2", Doc: "current by cross section", Rises: "current", Falls: "diameter", Only: true},
 	},
 	Formula: []string{
 		"cold_resistance = resistivity * length / (pi / 4 * diameter^2)",

@@ -74,12 +74,12 @@ var beamModels = []Spec{
 			{Name: "melting_enthalpy", Unit: "J/kg", AtLeast: at(0), Doc: "of the powder, from its DSC"},
 		},
 		Results: []Res{
-			{Name: "areal", Unit: "J/m^2", Doc: "energy per area that the powder takes up; the literature on polyamide sends 1e4 to 6e4 J/m^2 to it (Andrew number, absorptance left out)"},
-			{Name: "volumetric", Unit: "J/m^3", Doc: "energy per volume of layer"},
-			{Name: "demand", Unit: "J/m^3", Doc: "heat to melt that volume"},
-			{Name: "ratio", Unit: "1", Doc: "volumetric to demand; below 1 the layer cannot melt"},
-			{Name: "overlap", Unit: "1", Doc: "spot to hatch; below 1 stripes stay unmelted"},
-			{Name: "peak", Unit: "J/m^2", Doc: "energy per area on a line, of its own pass"},
+			{Name: "areal", Unit: "J/m^2", Doc: "energy per area that the powder takes up; the literature on polyamide sends 1e4 to 6e4 J/m^2 to it (Andrew number, absorptance left out)", Rises: "absorptance power", Falls: "speed hatch", Only: true},
+			{Name: "volumetric", Unit: "J/m^3", Doc: "energy per volume of layer", Rises: "absorptance power", Falls: "speed hatch layer", Only: true},
+			{Name: "demand", Unit: "J/m^3", Doc: "heat to melt that volume", Rises: "bulk specific_heat rise melting_enthalpy", Only: true},
+			{Name: "ratio", Unit: "1", Doc: "volumetric to demand; below 1 the layer cannot melt", Rises: "absorptance power", Falls: "speed hatch layer bulk specific_heat rise melting_enthalpy", Only: true},
+			{Name: "overlap", Unit: "1", Doc: "spot to hatch; below 1 stripes stay unmelted", Rises: "spot", Falls: "hatch", Only: true},
+			{Name: "peak", Unit: "J/m^2", Doc: "energy per area on a line, of its own pass", Rises: "absorptance power", Falls: "spot speed", Only: true},
 		},
 		Formula: []string{
 			"areal = absorptance * power / (speed * hatch)",
@@ -123,9 +123,9 @@ var beamModels = []Spec{
 			{Name: "off_focus", Unit: "m", Doc: "distance of the powder from the focus"},
 		},
 		Results: []Res{
-			{Name: "focus", Unit: "m", Doc: "1/e^2 diameter in the focus"},
-			{Name: "rayleigh_length", Unit: "m", Doc: "distance at which it has grown by the root of two"},
-			{Name: "spot", Unit: "m", Doc: "1/e^2 diameter on the powder"},
+			{Name: "focus", Unit: "m", Doc: "1/e^2 diameter in the focus", Rises: "beam_quality wavelength focal_length", Falls: "beam_diameter", Only: true},
+			{Name: "rayleigh_length", Unit: "m", Doc: "distance at which it has grown by the root of two", Rises: "beam_quality wavelength focal_length", Falls: "beam_diameter", Only: true},
+			{Name: "spot", Unit: "m", Doc: "1/e^2 diameter on the powder", Rises: "beam_quality wavelength"},
 		},
 		Formula: []string{
 			"focus = 4 * beam_quality * wavelength * focal_length / (pi * beam_diameter)",
@@ -161,11 +161,11 @@ var beamModels = []Spec{
 			{Name: "layers", Unit: "1", AtLeast: at(1), Doc: "layers of the build"},
 		},
 		Results: []Res{
-			{Name: "lines", Unit: "1", Doc: "hatch lines in a layer"},
-			{Name: "scan", Unit: "s", Doc: "laser on or turning, a layer"},
-			{Name: "per_layer", Unit: "s", Doc: "with recoating"},
-			{Name: "build", Unit: "s", Doc: "all layers, without warming up and cooling"},
-			{Name: "share", Unit: "1", Doc: "share of the time that hatches: the rest is turns, contours and recoating"},
+			{Name: "lines", Unit: "1", Doc: "hatch lines in a layer", Rises: "width", Falls: "hatch", Only: true},
+			{Name: "scan", Unit: "s", Doc: "laser on or turning, a layer", Rises: "area width turn_time contour", Falls: "hatch speed contour_speed", Only: true},
+			{Name: "per_layer", Unit: "s", Doc: "with recoating", Rises: "area width turn_time contour recoat", Falls: "hatch speed contour_speed", Only: true},
+			{Name: "build", Unit: "s", Doc: "all layers, without warming up and cooling", Rises: "area width turn_time contour recoat layers", Falls: "hatch speed contour_speed"},
+			{Name: "share", Unit: "1", Doc: "share of the time that hatches: the rest is turns, contours and recoating", Rises: "area contour_speed layers", Falls: "width speed turn_time contour recoat layers"},
 		},
 		Formula: []string{
 			"lines = ceil(width / hatch)",

@@ -68,8 +68,13 @@ var (
 	laserPower   = Arg{Name: "power", Unit: "W", Above: at(0), Doc: "of the beam, at its greatest"}
 	hazardLimit  = Arg{Name: "permitted", Unit: "W/m^2", Above: at(0), Doc: "greatest irradiance of the eye, from laser_exposure_limit"}
 	hazardCircle = Arg{Name: "aperture", Unit: "m", Above: at(0), Doc: "diameter of the circle over which the beam is averaged, from laser_exposure_limit"}
-	hazardWhole  = Res{Name: "worst_density", Unit: "1", Doc: "optical density for the place where the beam is narrowest; round it up"}
 )
+
+// hazardWhole is the density where the beam is narrowest; falls names what it
+// falls with.
+func hazardWhole(falls string) Res {
+	return Res{Name: "worst_density", Unit: "1", Doc: "optical density for the place where the beam is narrowest; round it up", Rises: "power", Falls: falls, Only: true}
+}
 
 var hazardModels = []Spec{
 	{
@@ -83,11 +88,11 @@ var hazardModels = []Spec{
 			{Name: "distance", Unit: "m", AtLeast: at(0), Doc: "of the eye from where the beam leaves"},
 		},
 		Results: []Res{
-			{Name: "hazard_distance", Unit: "m", Doc: "beyond it the beam keeps within the limit; 0 if it does so everywhere"},
-			{Name: "width", Unit: "m", Doc: "1/e^2 diameter at the distance"},
-			{Name: "irradiance", Unit: "W/m^2", Doc: "mean over the circle at the distance"},
-			{Name: "optical_density", Unit: "1", Doc: "that eyewear would need at the distance; round it up"},
-			hazardWhole,
+			{Name: "hazard_distance", Unit: "m", Doc: "beyond it the beam keeps within the limit; 0 if it does so everywhere", Rises: "power", Falls: "permitted aperture diameter divergence", Only: true},
+			{Name: "width", Unit: "m", Doc: "1/e^2 diameter at the distance", Rises: "diameter divergence distance", Only: true},
+			{Name: "irradiance", Unit: "W/m^2", Doc: "mean over the circle at the distance", Rises: "power", Falls: "diameter divergence distance aperture", Only: true},
+			{Name: "optical_density", Unit: "1", Doc: "that eyewear would need at the distance; round it up", Rises: "power", Falls: "diameter divergence distance aperture permitted"},
+			hazardWhole("permitted aperture diameter"),
 		},
 		Formula: []string{
 			"width = sqrt(diameter^2 + (divergence / 1 rad * distance)^2)",
@@ -127,12 +132,12 @@ var hazardModels = []Spec{
 			{Name: "distance", Unit: "m", AtLeast: at(0), Doc: "of the eye from the lens, along the path of the beam"},
 		},
 		Results: []Res{
-			{Name: "hazard_distance", Unit: "m", Doc: "from the lens, along the path; beyond it the beam keeps within the limit; 0 if it does so everywhere"},
-			{Name: "divergence", Unit: "rad", Doc: "full angle of the beam behind the focus"},
-			{Name: "width", Unit: "m", Doc: "1/e^2 diameter at the distance"},
-			{Name: "irradiance", Unit: "W/m^2", Doc: "mean over the circle at the distance"},
-			{Name: "optical_density", Unit: "1", Doc: "that eyewear would need at the distance; round it up"},
-			hazardWhole,
+			{Name: "hazard_distance", Unit: "m", Doc: "from the lens, along the path; beyond it the beam keeps within the limit; 0 if it does so everywhere", Rises: "power focal_length", Falls: "permitted aperture beam_diameter", Only: true},
+			{Name: "divergence", Unit: "rad", Doc: "full angle of the beam behind the focus", Rises: "beam_diameter", Falls: "focal_length", Only: true},
+			{Name: "width", Unit: "m", Doc: "1/e^2 diameter at the distance", Rises: "beam_diameter power permitted aperture", Falls: "power permitted aperture"},
+			{Name: "irradiance", Unit: "W/m^2", Doc: "mean over the circle at the distance", Rises: "power permitted", Falls: "beam_diameter aperture permitted"},
+			{Name: "optical_density", Unit: "1", Doc: "that eyewear would need at the distance; round it up", Rises: "power", Falls: "permitted beam_diameter aperture"},
+			hazardWhole("permitted aperture"),
 		},
 		Formula: []string{
 			"divergence = beam_diameter / focal_length * 1 rad",
@@ -174,9 +179,9 @@ var hazardModels = []Spec{
 			hazardLimit,
 		},
 		Results: []Res{
-			{Name: "irradiance", Unit: "W/m^2", Doc: "at the distance"},
-			{Name: "hazard_distance", Unit: "m", Doc: "from the spot, at that angle; beyond it the reflection keeps within the limit"},
-			{Name: "optical_density", Unit: "1", Doc: "that eyewear would need at the distance; round it up"},
+			{Name: "irradiance", Unit: "W/m^2", Doc: "at the distance", Rises: "reflectance power", Falls: "angle distance", Only: true},
+			{Name: "hazard_distance", Unit: "m", Doc: "from the spot, at that angle; beyond it the reflection keeps within the limit", Rises: "reflectance power", Falls: "angle permitted", Only: true},
+			{Name: "optical_density", Unit: "1", Doc: "that eyewear would need at the distance; round it up", Rises: "reflectance power", Falls: "angle distance permitted"},
 		},
 		Formula: []string{
 			"irradiance = reflectance * power * cos(angle) / (pi * distance^2)",

@@ -109,9 +109,10 @@ var limitModels = []Spec{{
 		{Name: "time", Unit: "s", AtLeast: at(1e-3), AtMost: at(3e4), Low: at(0.25), RangeOf: "nothing turns an eye away sooner than 0.25 s, IEC 60825-1 (from memory)", Doc: "that the eye is exposed: 0.25 s for an unexpected visible beam, 10 s or 100 s for an invisible one, 30 000 s for a working day"},
 	},
 	Results: []Res{
+		// where rows of the table meet, at 10 s, limits jump up or down
 		{Name: "irradiance", Unit: "W/m^2", Doc: "greatest irradiance of the eye during that time"},
 		{Name: "exposure", Unit: "J/m^2", Doc: "greatest energy per area in that time"},
-		{Name: "aperture", Unit: "m", Doc: "diameter of the circle over which the beam is averaged; beyond 1400 nm a beam narrower than 1 mm is not averaged below 0.35 s: then its own diameter"},
+		{Name: "aperture", Unit: "m", Doc: "diameter of the circle over which the beam is averaged; beyond 1400 nm a beam narrower than 1 mm is not averaged below 0.35 s: then its own diameter", Rises: "time"},
 		{Name: "through", Unit: "W", Doc: "power through that circle at the limit: a beam of less power keeps below it"},
 	},
 	Formula: []string{

@@ -201,12 +201,12 @@ var safetyModels = []Spec{
 			{Name: "ccf_score", Unit: "1", Optional: true, AtLeast: at(0), AtMost: at(100), Doc: "points against failures of common cause (annex F); needed for categories 2 to 4"},
 		},
 		Results: []Res{
-			{Name: "operations", Unit: "1", Doc: "operations in a year"},
-			{Name: "channel", Unit: "a", Doc: "mean time to dangerous failure of a channel, limited as the standard says"},
-			{Name: "coverage_mean", Unit: "1", Doc: "average diagnostic coverage"},
-			{Name: "level", Unit: "1", Doc: "performance level: 1 is a, 2 b, 3 c, 4 d, 5 e; 0 none"},
+			{Name: "operations", Unit: "1", Doc: "operations in a year", Rises: "days daily", Falls: "cycle", Only: true},
+			{Name: "channel", Unit: "a", Doc: "mean time to dangerous failure of a channel, limited as the standard says", Rises: "cycle b10d b10d_2 other", Falls: "days daily", Only: true},
+			{Name: "coverage_mean", Unit: "1", Doc: "average diagnostic coverage", Rises: "coverage coverage_2 coverage_other ccf_score", Falls: "ccf_score"},
+			{Name: "level", Unit: "1", Doc: "performance level: 1 is a, 2 b, 3 c, 4 d, 5 e; 0 none", Rises: "coverage coverage_2 coverage_other ccf_score"},
 			{Name: "failure_rate", Unit: "h^-1", Doc: "dangerous failures: of the channel for categories B and 1, else the highest that the level allows"},
-			{Name: "replace_after", Unit: "a", Doc: "replace the first part after this time, or after 20 years of 8760 hours"},
+			{Name: "replace_after", Unit: "a", Doc: "replace the first part after this time, or after 20 years of 8760 hours", Rises: "cycle b10d b10d_2", Falls: "days daily", Only: true},
 		},
 		Formula: []string{
 			"operations = days * daily / cycle",

@@ -38,12 +38,12 @@ var balanceModels = []Spec{{
 		{Name: "acceleration", Unit: "m/s^2", AtLeast: at(0), Doc: "largest, up as down"},
 	},
 	Results: []Res{
-		{Name: "bottom", Unit: "N", Doc: "load at rest at the bottom, positive downward; negative: the spring lifts it"},
-		{Name: "top", Unit: "N", Doc: "load at rest at the top"},
-		{Name: "carried", Unit: "1", Doc: "share of the weight that is carried in the middle"},
-		{Name: "largest", Unit: "N", Doc: "largest force of the drive, up or down, accelerating"},
-		{Name: "stays", Unit: "1", Doc: "1 if friction holds it everywhere without a brake, else 0"},
-		{Name: "reverses", Unit: "1", Doc: "1 if the load changes its direction along the travel, so that the backlash of the screw shows, else 0"},
+		{Name: "bottom", Unit: "N", Doc: "load at rest at the bottom, positive downward; negative: the spring lifts it", Rises: "mass", Falls: "force rate travel", Only: true},
+		{Name: "top", Unit: "N", Doc: "load at rest at the top", Rises: "mass rate travel", Falls: "force", Only: true},
+		{Name: "carried", Unit: "1", Doc: "share of the weight that is carried in the middle", Rises: "force", Falls: "mass", Only: true},
+		{Name: "largest", Unit: "N", Doc: "largest force of the drive, up or down, accelerating", Rises: "rate travel counter_mass friction acceleration"},
+		{Name: "stays", Unit: "1", Doc: "1 if friction holds it everywhere without a brake, else 0", Rises: "friction counter_mass acceleration", Falls: "rate travel counter_mass acceleration"},
+		{Name: "reverses", Unit: "1", Doc: "1 if the load changes its direction along the travel, so that the backlash of the screw shows, else 0", Rises: "rate travel counter_mass friction acceleration", Falls: "counter_mass friction acceleration"},
 	},
 	Formula: []string{
 		"bottom = mass * g_n - force - rate * travel / 2 # g_n is the standard acceleration of free fall",

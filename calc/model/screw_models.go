@@ -23,13 +23,13 @@ var screwModels = []Spec{
 			{Name: "acceleration", Unit: "m/s^2", Doc: "largest acceleration, up as down", AtLeast: at(0)},
 		},
 		Results: []Res{
-			{Name: "up", Unit: "N", Doc: "force on the screw going up with a full bed"},
-			{Name: "up_empty", Unit: "N", Doc: "force on the screw going up with an empty bed"},
-			{Name: "hold", Unit: "N", Doc: "weight of the full bed and platform: force at rest if friction carries nothing"},
-			{Name: "down", Unit: "N", Doc: "force on the screw going down with a full bed; negative: the screw pulls it down"},
-			{Name: "down_empty", Unit: "N", Doc: "force on the screw going down with an empty bed; negative: the screw pulls it down"},
-			{Name: "surplus", Unit: "N", Doc: "weight of the empty platform less all friction; negative: it does not go down by itself"},
-			{Name: "follows", Unit: "1", Doc: "1 if gravity overcomes seal and guides of the empty platform, else 0"},
+			{Name: "up", Unit: "N", Doc: "force on the screw going up with a full bed", Rises: "platform_mass powder_mass seal_friction guide_friction acceleration"},
+			{Name: "up_empty", Unit: "N", Doc: "force on the screw going up with an empty bed", Rises: "platform_mass seal_friction guide_friction acceleration", Only: true},
+			{Name: "hold", Unit: "N", Doc: "weight of the full bed and platform: force at rest if friction carries nothing", Rises: "platform_mass powder_mass", Only: true},
+			{Name: "down", Unit: "N", Doc: "force on the screw going down with a full bed; negative: the screw pulls it down", Falls: "seal_friction guide_friction acceleration"},
+			{Name: "down_empty", Unit: "N", Doc: "force on the screw going down with an empty bed; negative: the screw pulls it down", Rises: "powder_mass", Falls: "seal_friction guide_friction acceleration powder_mass"},
+			{Name: "surplus", Unit: "N", Doc: "weight of the empty platform less all friction; negative: it does not go down by itself", Rises: "platform_mass", Falls: "seal_friction guide_friction", Only: true},
+			{Name: "follows", Unit: "1", Doc: "1 if gravity overcomes seal and guides of the empty platform, else 0", Rises: "platform_mass", Falls: "seal_friction guide_friction", Only: true},
 		},
 		Formula: []string{
 			"friction = seal_friction + guide_friction",
@@ -67,13 +67,13 @@ var screwModels = []Spec{
 			{Name: "collar_diameter", Unit: "m", Doc: "mean diameter of that collar, with collar_friction", Above: at(0), Optional: true},
 		},
 		Results: []Res{
-			{Name: "raise", Unit: "N*m", Doc: "torque that moves the screw against the load"},
-			{Name: "lower", Unit: "N*m", Doc: "torque that moves it with the load; negative: the load drives the screw"},
-			{Name: "holding", Unit: "N*m", Doc: "torque that keeps the load from driving the screw, 0 if friction does"},
-			{Name: "efficiency", Unit: "1", Doc: "work on the load per work put in, against the load"},
-			{Name: "lead_angle", Unit: "rad", Doc: "lead angle of the thread"},
-			{Name: "locking", Unit: "1", Doc: "thread friction over what just holds: above 1 the thread holds by itself"},
-			{Name: "self_locking", Unit: "1", Doc: "1 if thread and collar hold the load by themselves, else 0"},
+			{Name: "raise", Unit: "N*m", Doc: "torque that moves the screw against the load", Rises: "load lead friction flank_angle collar_friction collar_diameter"},
+			{Name: "lower", Unit: "N*m", Doc: "torque that moves it with the load; negative: the load drives the screw", Rises: "friction flank_angle collar_friction collar_diameter", Falls: "lead"},
+			{Name: "holding", Unit: "N*m", Doc: "torque that keeps the load from driving the screw, 0 if friction does", Rises: "load lead", Falls: "friction flank_angle collar_friction collar_diameter"},
+			{Name: "efficiency", Unit: "1", Doc: "work on the load per work put in, against the load", Rises: "load", Falls: "load friction flank_angle collar_friction collar_diameter"},
+			{Name: "lead_angle", Unit: "rad", Doc: "lead angle of the thread", Rises: "lead", Falls: "pitch_diameter", Only: true},
+			{Name: "locking", Unit: "1", Doc: "thread friction over what just holds: above 1 the thread holds by itself", Rises: "pitch_diameter friction flank_angle", Falls: "lead", Only: true},
+			{Name: "self_locking", Unit: "1", Doc: "1 if thread and collar hold the load by themselves, else 0", Rises: "load friction flank_angle collar_friction collar_diameter", Falls: "load lead"},
 		},
 		Formula: []string{
 			"s = 1 / cos(flank_angle)",
@@ -122,10 +122,10 @@ var screwModels = []Spec{
 			{Name: "drag_torque", Unit: "N*m", Doc: "torque of preload and seals; left out: the nut has none", AtLeast: at(0), Optional: true},
 		},
 		Results: []Res{
-			{Name: "drive", Unit: "N*m", Doc: "torque that moves the screw against the load"},
-			{Name: "back_drive", Unit: "N*m", Doc: "torque by which the load drives the screw"},
-			{Name: "holding", Unit: "N*m", Doc: "torque that keeps the load from driving the screw, 0 if drag does"},
-			{Name: "back_efficiency", Unit: "1", Doc: "efficiency, driven by the load"},
+			{Name: "drive", Unit: "N*m", Doc: "torque that moves the screw against the load", Rises: "load lead drag_torque", Falls: "efficiency"},
+			{Name: "back_drive", Unit: "N*m", Doc: "torque by which the load drives the screw", Rises: "load lead efficiency", Only: true},
+			{Name: "holding", Unit: "N*m", Doc: "torque that keeps the load from driving the screw, 0 if drag does", Rises: "load lead efficiency", Falls: "drag_torque"},
+			{Name: "back_efficiency", Unit: "1", Doc: "efficiency, driven by the load", Rises: "efficiency", Only: true},
 		},
 		Formula: []string{
 			"drive = load * lead / (2 * pi * efficiency) + drag_torque",
@@ -155,10 +155,10 @@ var screwModels = []Spec{
 			{Name: "gear_ratio", Unit: "1", Doc: "turns of the motor per turn of the screw; left out: the motor sits on the screw", Above: at(0), Optional: true},
 		},
 		Results: []Res{
-			{Name: "resisting", Unit: "N*m", Doc: "torque that resists, at the screw"},
-			{Name: "surplus", Unit: "N*m", Doc: "resisting less load torque; negative: the bed drops"},
-			{Name: "brake", Unit: "N*m", Doc: "torque at the screw that a brake must add at least, 0 if none"},
-			{Name: "holds", Unit: "1", Doc: "1 if the axis stays, else 0"},
+			{Name: "resisting", Unit: "N*m", Doc: "torque that resists, at the screw", Rises: "drag_torque detent_torque gear_ratio", Only: true},
+			{Name: "surplus", Unit: "N*m", Doc: "resisting less load torque; negative: the bed drops", Rises: "drag_torque detent_torque gear_ratio", Falls: "load_torque"},
+			{Name: "brake", Unit: "N*m", Doc: "torque at the screw that a brake must add at least, 0 if none", Rises: "load_torque", Falls: "drag_torque detent_torque gear_ratio"},
+			{Name: "holds", Unit: "1", Doc: "1 if the axis stays, else 0", Rises: "drag_torque detent_torque gear_ratio", Falls: "load_torque"},
 		},
 		Formula: []string{
 			"resisting = drag_torque + detent_torque * gear_ratio",
@@ -191,7 +191,7 @@ var screwModels = []Spec{
 			{Name: "yield_strength", Unit: "Pa", Doc: "yield strength", Above: at(0)},
 			endsArg("how screw ends are held", FixedFree, PinnedPinned, FixedGuided, FixedPinned, FixedFixed),
 		},
-		Results: bucklingResults,
+		Results: bucklingResults("root_diameter", ""),
 		Formula: append([]string{
 			"area = pi * root_diameter^2 / 4",
 			"second_moment = pi * root_diameter^4 / 64",
@@ -217,9 +217,9 @@ var screwModels = []Spec{
 			{Name: "mass_at", Unit: "m", Doc: "place of that body from the left end, with mass", AtLeast: at(0), Optional: true},
 		},
 		Results: []Res{
-			{Name: "critical", Unit: "rad/s", Doc: "critical speed"},
-			{Name: "permissible", Unit: "rad/s", Doc: "eight tenths of it"},
-			{Name: "frequency", Unit: "Hz", Doc: "first natural frequency, turns per second of the critical speed"},
+			{Name: "critical", Unit: "rad/s", Doc: "critical speed", Rises: "diameter modulus", Falls: "length density mass"},
+			{Name: "permissible", Unit: "rad/s", Doc: "eight tenths of it", Rises: "diameter modulus", Falls: "length density mass"},
+			{Name: "frequency", Unit: "Hz", Doc: "first natural frequency, turns per second of the critical speed", Rises: "diameter modulus", Falls: "length density mass"},
 		},
 		Formula: []string{
 			"shaft = lambda^2 / (2 * pi * length^2) * sqrt(modulus * (diameter / 4)^2 / density) # lambda is 1.87510 fixed-free, pi pinned-pinned, 3.92660 fixed-pinned, 4.73004 fixed-fixed",
@@ -259,7 +259,7 @@ var screwModels = []Spec{
 			{Name: "lead", Unit: "m", Doc: "travel per turn", Above: at(0)},
 			{Name: "reliability_factor", Unit: "1", Doc: "life factor for a reliability above 90 %; left out: 1, 90 % of screws reach the life", Above: at(0), AtMost: at(1), Optional: true},
 		},
-		Results: append(lifeResults[:len(lifeResults):len(lifeResults)], Res{Name: "distance", Unit: "m", Doc: "life as distance travelled"}),
+		Results: append(lifeResults("lead"), Res{Name: "distance", Unit: "m", Doc: "life as distance travelled", Rises: "dynamic_rating reliability_factor lead", Falls: "loads"}),
 		Formula: append(ballLife[:len(ballLife):len(ballLife)], "distance = revolutions * lead"),
 		Source:  "ISO 3408-5:2006 (title seen, clause from memory)",
 		Range:   "loads up to half the rating, hardened steel, lubricated, strokes longer than two nut lengths",
@@ -286,8 +286,8 @@ var screwModels = []Spec{
 			{Name: "mount_stiffness", Unit: "N/m", Doc: "axial stiffness of what holds nut and bearings; left out: rigid", Above: at(0), Optional: true},
 		},
 		Results: []Res{
-			{Name: "shaft", Unit: "N/m", Doc: "stiffness of the screw itself"},
-			{Name: "total", Unit: "N/m", Doc: "stiffness of all in series"},
+			{Name: "shaft", Unit: "N/m", Doc: "stiffness of the screw itself", Rises: "root_diameter modulus nut_stiffness bearing_stiffness mount_stiffness", Falls: "length nut_stiffness bearing_stiffness mount_stiffness"},
+			{Name: "total", Unit: "N/m", Doc: "stiffness of all in series", Rises: "root_diameter modulus nut_stiffness bearing_stiffness mount_stiffness", Falls: "length"},
 		},
 		Formula: []string{
 			"area = pi * root_diameter^2 / 4",
@@ -328,12 +328,12 @@ var screwModels = []Spec{
 			{Name: "gear_ratio", Unit: "1", Doc: "turns of the motor per turn of the screw; left out: the motor sits on the screw", Above: at(0), Optional: true},
 		},
 		Results: []Res{
-			{Name: "full_step", Unit: "m", Doc: "travel of a full step"},
-			{Name: "full_steps", Unit: "1", Doc: "full steps per layer"},
-			{Name: "microsteps_per_layer", Unit: "1", Doc: "microsteps per layer"},
-			{Name: "nearest", Unit: "m", Doc: "nearest thickness of whole microsteps"},
+			{Name: "full_step", Unit: "m", Doc: "travel of a full step", Rises: "lead", Falls: "steps_per_turn gear_ratio", Only: true},
+			{Name: "full_steps", Unit: "1", Doc: "full steps per layer", Rises: "layer steps_per_turn gear_ratio", Falls: "lead", Only: true},
+			{Name: "microsteps_per_layer", Unit: "1", Doc: "microsteps per layer", Rises: "layer steps_per_turn microsteps gear_ratio", Falls: "lead"},
+			{Name: "nearest", Unit: "m", Doc: "nearest thickness of whole microsteps", Rises: "layer"},
 			{Name: "rounding", Unit: "m", Doc: "nearest less layer: error of each layer if each is rounded by itself"},
-			{Name: "whole", Unit: "1", Doc: "1 if a layer is a whole number of full steps, else 0"},
+			{Name: "whole", Unit: "1", Doc: "1 if a layer is a whole number of full steps, else 0", Rises: "microsteps", Falls: "microsteps"},
 		},
 		Formula: []string{
 			"full_step = lead / (steps_per_turn * gear_ratio)",
@@ -376,9 +376,9 @@ var screwModels = []Spec{
 			{Name: "multiple", Unit: "1", Doc: "of the variation that the screw may be off over 300 mm: 2 for transport screws (grades T of ISO 3408-3, most rolled ones); left out: 1, a positioning screw", AtLeast: at(1), AtMost: at(2), Optional: true},
 		},
 		Results: []Res{
-			{Name: "accuracy", Unit: "m", Doc: "by grade, either way"},
-			{Name: "thermal", Unit: "m", Doc: "by warming, with its sign"},
-			{Name: "largest", Unit: "m", Doc: "largest of both together, without sign"},
+			{Name: "accuracy", Unit: "m", Doc: "by grade, either way", Rises: "variation travel multiple", Only: true},
+			{Name: "thermal", Unit: "m", Doc: "by warming, with its sign", Rises: "variation multiple", Falls: "variation multiple"},
+			{Name: "largest", Unit: "m", Doc: "largest of both together, without sign", Rises: "variation travel multiple"},
 		},
 		Formula: []string{
 			"accuracy = multiple * variation * max(1, travel / 300 mm) # over any shorter travel the whole variation is permitted",
@@ -412,9 +412,9 @@ var screwModels = []Spec{
 			{Name: "axial_load", Unit: "N", Doc: "load on that face, required with a sliding nut", AtLeast: at(0), Optional: true},
 		},
 		Results: []Res{
-			{Name: "amplitude", Unit: "m", Doc: "amplitude of the bed's movement, period one lead; for a sliding nut its bound"},
-			{Name: "transfer", Unit: "1", Doc: "amplitude of the bed over that of a bed bolted to the screw's axis"},
-			{Name: "side_force", Unit: "N", Doc: "amplitude of the force on the guides"},
+			{Name: "amplitude", Unit: "m", Doc: "amplitude of the bed's movement, period one lead; for a sliding nut its bound", Rises: "eccentricity screw_stiffness nut_stiffness friction axial_load", Falls: "guide_stiffness"},
+			{Name: "transfer", Unit: "1", Doc: "amplitude of the bed over that of a bed bolted to the screw's axis", Rises: "screw_stiffness nut_stiffness friction axial_load", Falls: "eccentricity guide_stiffness"},
+			{Name: "side_force", Unit: "N", Doc: "amplitude of the force on the guides", Rises: "eccentricity screw_stiffness guide_stiffness nut_stiffness friction axial_load"},
 		},
 		Formula: []string{
 			"k = screw_stiffness # rigid nut",
@@ -431,11 +431,16 @@ var screwModels = []Spec{
 
 const bucklingRange = "straight, load through the centre; ends as ideal as named, which no real ones are: Shigley's table 4-2 (from memory) recommends k of 1.2 at most for fixed-pinned and fixed-fixed, which pinned-pinned comes nearest to; keep below by a factor of 2 to 4 (common practice)"
 
-var bucklingResults = []Res{
-	{Name: "critical", Unit: "N", Doc: "load at which it gives way"},
-	{Name: "euler", Unit: "N", Doc: "the same by Euler's formula, too high for stout columns"},
-	{Name: "slenderness", Unit: "1", Doc: "effective length over radius of gyration"},
-	{Name: "limit_slenderness", Unit: "1", Doc: "slenderness above which Euler's formula holds"},
+// bucklingResults of a section that stiff makes stiffer, and area no stiffer.
+// Johnson's load rises with area A and yield strength S as long as it counts:
+// it is A S (1 - x/2) with x = (s/s_c)² ≤ 1, and x goes with A S.
+func bucklingResults(stiff, area string) []Res {
+	return []Res{
+		{Name: "critical", Unit: "N", Doc: "load at which it gives way", Rises: "modulus yield_strength " + stiff + " " + area, Falls: "length"},
+		{Name: "euler", Unit: "N", Doc: "the same by Euler's formula, too high for stout columns", Rises: "modulus " + stiff, Falls: "length", Only: true},
+		{Name: "slenderness", Unit: "1", Doc: "effective length over radius of gyration", Rises: "length " + area, Falls: stiff, Only: true},
+		{Name: "limit_slenderness", Unit: "1", Doc: "slenderness above which Euler's formula holds", Rises: "modulus", Falls: "yield_strength", Only: true},
+	}
 }
 
 var bucklingFormula = []string{

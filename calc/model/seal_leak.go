@@ -36,12 +36,12 @@ var leakModels = []Spec{{
 		{Name: "density", Unit: "kg/m^3", Above: at(0), Doc: "of the fluid: 1.2 kg/m³ for air at 20 °C"},
 	},
 	Results: []Res{
-		{Name: "flow", Unit: "m^3/s", Doc: "volume that leaks"},
-		{Name: "speed", Unit: "m/s", Doc: "mean speed in the gap"},
-		{Name: "mass_flow", Unit: "kg/s", Doc: "mass that leaks"},
-		{Name: "reynolds", Unit: "1", Doc: "Reynolds number of twice the gap: laminar below 2300"},
-		{Name: "entrance", Unit: "m", Doc: "length that the flow needs to take its shape; should be well below the depth"},
-		{Name: "per_gap", Unit: "m^2/s", Doc: "rise of the leak for a wider gap"},
+		{Name: "flow", Unit: "m^3/s", Doc: "volume that leaks", Rises: "perimeter gap pressure", Falls: "depth viscosity", Only: true},
+		{Name: "speed", Unit: "m/s", Doc: "mean speed in the gap", Rises: "gap pressure", Falls: "depth viscosity", Only: true},
+		{Name: "mass_flow", Unit: "kg/s", Doc: "mass that leaks", Rises: "perimeter gap pressure density", Falls: "depth viscosity"},
+		{Name: "reynolds", Unit: "1", Doc: "Reynolds number of twice the gap: laminar below 2300", Rises: "gap pressure density", Falls: "depth viscosity", Only: true},
+		{Name: "entrance", Unit: "m", Doc: "length that the flow needs to take its shape; should be well below the depth", Rises: "gap pressure density", Falls: "depth viscosity", Only: true},
+		{Name: "per_gap", Unit: "m^2/s", Doc: "rise of the leak for a wider gap", Rises: "perimeter gap pressure", Falls: "depth viscosity", Only: true},
 	},
 	Formula: []string{
 		"speed = gap^2 * pressure / (12 * viscosity * depth)",

@@ -16,11 +16,11 @@ var sealModels = []Spec{
 			{Name: "breakaway_ratio", Unit: "1", Doc: "friction at the start over running friction: 1.3 to 2 (common practice)", AtLeast: at(1), High: at(3), RangeOf: "common practice"},
 		},
 		Results: []Res{
-			{Name: "perimeter", Unit: "m", Doc: "length of the line of contact"},
-			{Name: "compression", Unit: "1", Doc: "compression of the strip: below 0.05 it leaks, above 0.3 it takes a set (common practice); negative: it does not touch"},
-			{Name: "line_force", Unit: "N/m", Doc: "force on the wall per length"},
-			{Name: "running", Unit: "N", Doc: "friction in motion"},
-			{Name: "breakaway", Unit: "N", Doc: "friction at the start"},
+			{Name: "perimeter", Unit: "m", Doc: "length of the line of contact", Rises: "width depth", Falls: "corner_radius", Only: true},
+			{Name: "compression", Unit: "1", Doc: "compression of the strip: below 0.05 it leaks, above 0.3 it takes a set (common practice); negative: it does not touch", Rises: "thickness", Falls: "gap", Only: true},
+			{Name: "line_force", Unit: "N/m", Doc: "force on the wall per length", Rises: "thickness contact modulus", Falls: "gap", Only: true},
+			{Name: "running", Unit: "N", Doc: "friction in motion", Rises: "width depth thickness contact modulus friction", Falls: "corner_radius gap", Only: true},
+			{Name: "breakaway", Unit: "N", Doc: "friction at the start", Rises: "width depth thickness contact modulus friction breakaway_ratio", Falls: "corner_radius gap"},
 		},
 		Formula: []string{
 			"perimeter = 2 * (width + depth) - (8 - 2 * pi) * corner_radius",
@@ -59,7 +59,7 @@ var sealModels = []Spec{
 			{Name: "thickness", Unit: "m", Doc: "thickness of the strip", Above: at(0)},
 			{Name: "strain", Unit: "1", Doc: "strain its face may take: 0.1 to 0.2 felt, 0.05 to 0.1 rubber (common practice)", Above: at(0), AtMost: at(0.5)},
 		},
-		Results: []Res{{Name: "radius", Unit: "m", Doc: "smallest inside radius of the bent strip"}},
+		Results: []Res{{Name: "radius", Unit: "m", Doc: "smallest inside radius of the bent strip", Rises: "thickness", Falls: "strain"}},
 		Formula: []string{"radius = thickness * (1 - strain) / (2 * strain)"},
 		Source:  "Gere, Mechanics of Materials, ch. 5, bending strain (sol. 5.4-4 seen)",
 		Range:   "neutral axis in the middle of the strip",
@@ -81,9 +81,9 @@ var sealModels = []Spec{
 			{Name: "platform_rise", Unit: "K", Doc: "rise of the platform's temperature"},
 		},
 		Results: []Res{
-			{Name: "cold", Unit: "m", Doc: "gap on each side, cold and centred"},
-			{Name: "hot", Unit: "m", Doc: "gap on each side, hot and centred; negative: they jam"},
-			{Name: "cold_compression", Unit: "1", Doc: "compression of the strip, cold; negative: it does not touch"},
+			{Name: "cold", Unit: "m", Doc: "gap on each side, cold and centred", Rises: "chamber", Falls: "platform", Only: true},
+			{Name: "hot", Unit: "m", Doc: "gap on each side, hot and centred; negative: they jam", Rises: "thickness", Falls: "thickness"},
+			{Name: "cold_compression", Unit: "1", Doc: "compression of the strip, cold; negative: it does not touch", Rises: "platform thickness", Falls: "chamber", Only: true},
 			{Name: "hot_compression", Unit: "1", Doc: "compression of the strip, hot"},
 		},
 		Formula: []string{

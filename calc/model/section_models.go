@@ -26,7 +26,9 @@ var sectionModels = []Spec{
 			{Name: "width", Unit: "m", Doc: "width, along the axis of bending", Above: at(0)},
 			{Name: "height", Unit: "m", Doc: "height, in the direction of the load", Above: at(0)},
 		},
-		Results: sectionResults,
+		Results: answering(sectionResults,
+			Res{Name: "area", Rises: "width height"}, Res{Name: "second_moment", Rises: "width height"}, Res{Name: "section_modulus", Rises: "width height"},
+			Res{Name: "torsion", Rises: "width height"}, Res{Name: "gyration", Rises: "height", Only: true}),
 		Formula: []string{
 			"area = width * height",
 			"second_moment = width * height^3 / 12",
@@ -49,7 +51,10 @@ var sectionModels = []Spec{
 			{Name: "height", Unit: "m", Doc: "outer height, in the direction of the load", Above: at(0)},
 			{Name: "wall", Unit: "m", Doc: "thickness of the wall", Above: at(0)},
 		},
-		Results: sectionResults,
+		// The torsion constant has its peak at some wall.
+		Results: answering(sectionResults,
+			Res{Name: "area", Rises: "width height wall"}, Res{Name: "second_moment", Rises: "width height wall"}, Res{Name: "section_modulus", Rises: "width height wall"},
+			Res{Name: "torsion", Rises: "width height"}, Res{Name: "gyration", Rises: "width height", Falls: "wall"}),
 		Formula: []string{
 			"b = width - 2 * wall",
 			"h = height - 2 * wall",
@@ -73,9 +78,11 @@ var sectionModels = []Spec{
 	},
 	{
 		Name: "section_round", Topic: "section",
-		Title:   "properties of a round bar",
-		Args:    []Arg{{Name: "diameter", Unit: "m", Doc: "diameter", Above: at(0)}},
-		Results: sectionResults,
+		Title: "properties of a round bar",
+		Args:  []Arg{{Name: "diameter", Unit: "m", Doc: "diameter", Above: at(0)}},
+		Results: answering(sectionResults,
+			Res{Name: "area", Rises: "diameter"}, Res{Name: "second_moment", Rises: "diameter"}, Res{Name: "section_modulus", Rises: "diameter"},
+			Res{Name: "torsion", Rises: "diameter"}, Res{Name: "gyration", Rises: "diameter"}),
 		Formula: []string{
 			"area = pi * diameter^2 / 4",
 			"second_moment = pi * diameter^4 / 64",
@@ -97,7 +104,9 @@ var sectionModels = []Spec{
 			{Name: "diameter", Unit: "m", Doc: "outer diameter", Above: at(0)},
 			{Name: "wall", Unit: "m", Doc: "thickness of the wall", Above: at(0)},
 		},
-		Results: sectionResults,
+		Results: answering(sectionResults,
+			Res{Name: "area", Rises: "diameter wall"}, Res{Name: "second_moment", Rises: "diameter wall"}, Res{Name: "section_modulus", Rises: "diameter wall"},
+			Res{Name: "torsion", Rises: "diameter wall"}, Res{Name: "gyration", Rises: "diameter", Falls: "wall"}),
 		Formula: []string{
 			"d = diameter - 2 * wall",
 			"area = pi * (diameter^2 - d^2) / 4",
@@ -123,8 +132,8 @@ var sectionModels = []Spec{
 			{Name: "corner_radius", Unit: "m", Doc: "radius of the corners", AtLeast: at(0)},
 		},
 		Results: []Res{
-			{Name: "area", Unit: "m^2", Doc: "area"},
-			{Name: "perimeter", Unit: "m", Doc: "perimeter"},
+			{Name: "area", Unit: "m^2", Doc: "area", Rises: "width depth", Falls: "corner_radius"},
+			{Name: "perimeter", Unit: "m", Doc: "perimeter", Rises: "width depth", Falls: "corner_radius"},
 		},
 		Formula: []string{
 			"area = width * depth - (4 - pi) * corner_radius^2",
@@ -150,7 +159,7 @@ var sectionModels = []Spec{
 			{Name: "yield_strength", Unit: "Pa", Doc: "yield strength", Above: at(0)},
 			endsArg("how its ends are held", FixedFree, PinnedPinned, FixedGuided, FixedPinned, FixedFixed),
 		},
-		Results: bucklingResults,
+		Results: bucklingResults("second_moment", "area"),
 		Formula: bucklingFormula,
 		Source:  columnSource,
 		Range:   bucklingRange,

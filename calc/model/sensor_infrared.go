@@ -73,7 +73,7 @@ var infraredModels = []Spec{{
 		{Name: "band_long", Unit: "m", Optional: true, Above: at(0), Doc: "longer end of the sensor's band, 14 um for most"},
 	},
 	Results: []Res{
-		{Name: "reading", Unit: "°C", Doc: "what the sensor shows"},
+		{Name: "reading", Unit: "°C", Doc: "what the sensor shows", Rises: "temperature"},
 		{Name: "error", Unit: "K", Doc: "reading less the true temperature"},
 		{Name: "per_percent", Unit: "K", Doc: "fall of the reading for one percent more emissivity_set, at the reading"},
 	},
@@ -117,10 +117,10 @@ var infraredModels = []Spec{{
 		{Name: "coverage", Unit: "1", AtLeast: at(1), AtMost: at(4), Doc: "coverage factor, 2 for about 95 %"},
 	},
 	Results: []Res{
-		{Name: "combined", Unit: "K", Doc: "combined standard uncertainty"},
-		{Name: "expanded", Unit: "K", Doc: "times the coverage factor"},
-		{Name: "largest", Unit: "K", Doc: "largest standard uncertainty among the parts"},
-		{Name: "largest_share", Unit: "1", Doc: "its share of the variance"},
+		{Name: "combined", Unit: "K", Doc: "combined standard uncertainty", Rises: "rectangular triangular resolution standard", Only: true},
+		{Name: "expanded", Unit: "K", Doc: "times the coverage factor", Rises: "rectangular triangular resolution standard coverage"},
+		{Name: "largest", Unit: "K", Doc: "largest standard uncertainty among the parts", Rises: "rectangular triangular resolution standard", Only: true},
+		{Name: "largest_share", Unit: "1", Doc: "its share of the variance", Rises: "coverage", Falls: "coverage"},
 	},
 	Formula: []string{
 		"combined = sqrt(sum(rectangular^2) / 3 + sum(triangular^2) / 6 + sum(resolution^2) / 12 + sum(standard^2))",

@@ -59,8 +59,8 @@ var ntcModels = []Spec{
 		Title: "Resistance of an NTC thermistor by its B value",
 		Args:  args(ntcArgs, Arg{Name: "temperature", Unit: "°C", Above: kelvin, Doc: "of the thermistor"}),
 		Results: []Res{
-			{Name: "resistance", Unit: "ohm", Doc: "of the thermistor"},
-			{Name: "sensitivity", Unit: "ohm/K", Doc: "change for each kelvin, negative"},
+			{Name: "resistance", Unit: "ohm", Doc: "of the thermistor", Rises: "nominal reference b_from b_to", Falls: "temperature b_from b_to"},
+			{Name: "sensitivity", Unit: "ohm/K", Doc: "change for each kelvin, negative", Rises: "temperature b_from b_to", Falls: "nominal reference b_from b_to"},
 		},
 		Formula: []string{
 			"resistance = nominal * exp(b * (1 / temperature - 1 / reference)) # temperatures in kelvins",
@@ -83,7 +83,7 @@ var ntcModels = []Spec{
 		Title: "Temperature of an NTC thermistor by its B value",
 		Args:  args(ntcArgs, Arg{Name: "resistance", Unit: "ohm", Above: at(0), Doc: "as measured"}),
 		Results: []Res{
-			{Name: "temperature", Unit: "°C", Doc: "of the thermistor"},
+			{Name: "temperature", Unit: "°C", Doc: "of the thermistor", Rises: "nominal reference b_from b_to", Falls: "resistance b_from b_to"},
 		},
 		Formula: []string{"temperature = 1 / (1 / reference + ln(resistance / nominal) / b) # temperatures in kelvins"},
 		Source:  "IEC 60539-1, definition of B (formula seen)", Range: "within the interval of the B value",
@@ -108,7 +108,8 @@ var ntcModels = []Spec{
 			{Name: "c", Unit: "K^-1", Low: at(0), High: at(1e-6), RangeOf: fitRange, Doc: "third coefficient"},
 			{Name: "resistance", Unit: "ohm", Above: at(0), Low: at(10), High: at(10e6), RangeOf: fitRange, Doc: "as measured"},
 		},
-		Results: []Res{{Name: "temperature", Unit: "°C", Doc: "of the thermistor"}},
+		// with coefficients of both signs there are two stretches of resistance
+		Results: []Res{{Name: "temperature", Unit: "°C", Doc: "of the thermistor", Falls: "a"}},
 		Formula: []string{
 			"L = ln(r) # r is the number of resistance in ohm",
 			"temperature = 1 / (a + b * L + c * L^3) # in kelvins",

@@ -82,8 +82,8 @@ var ptModels = []Spec{
 		Title: "Resistance of a platinum thermometer (Pt100, Pt1000)",
 		Args:  []Arg{ptNominal, {Name: "temperature", Unit: "°C", AtLeast: celsius(-200), AtMost: celsius(850), Doc: "of the element"}},
 		Results: []Res{
-			{Name: "resistance", Unit: "ohm", Doc: "of the element"},
-			{Name: "sensitivity", Unit: "ohm/K", Doc: "rise of it for each kelvin"},
+			{Name: "resistance", Unit: "ohm", Doc: "of the element", Rises: "nominal temperature"},
+			{Name: "sensitivity", Unit: "ohm/K", Doc: "rise of it for each kelvin", Rises: "nominal", Falls: "temperature"},
 		},
 		Formula: []string{
 			"resistance = nominal * (1 + A * t + B * t^2 + C * (t - 100) * t^3) # t is the temperature's number in °C; A is 3.9083e-3, B -5.775e-7, C -4.183e-12 below 0 °C and 0 above",
@@ -103,7 +103,7 @@ var ptModels = []Spec{
 		Args: []Arg{ptNominal,
 			{Name: "resistance", Unit: "ohm", Above: at(0), Doc: "as measured"},
 			{Name: "leads", Unit: "ohm", AtLeast: at(0), Doc: "resistance of both leads, included in the measurement; 0 for four wires, or three that are compensated"}},
-		Results: []Res{{Name: "temperature", Unit: "°C", Doc: "of the element"}},
+		Results: []Res{{Name: "temperature", Unit: "°C", Doc: "of the element", Rises: "resistance", Falls: "nominal leads"}},
 		Formula: []string{
 			"r = (resistance - leads) / nominal",
 			"temperature = 0 °C + (-A + sqrt(A^2 - 4 * B * (1 - r))) / (2 * B) * 1 K # A is 3.9083e-3, B -5.775e-7; where r is below 1, the polynomial of pt_resistance is solved instead",
@@ -130,10 +130,10 @@ var ptModels = []Spec{
 			{Name: "self_heating", Unit: "K/W", AtLeast: at(0), Doc: "rise for each watt in the element, from its data sheet; 50 to 500 K/W in still air"},
 		},
 		Results: []Res{
-			{Name: "tolerance", Unit: "K", Doc: "half width of the class"},
-			{Name: "tolerance_ohm", Unit: "ohm", Doc: "the same as a resistance"},
-			{Name: "lead_error", Unit: "K", Doc: "reads too high by this for its leads"},
-			{Name: "self_error", Unit: "K", Doc: "reads too high by this for its own warmth"},
+			{Name: "tolerance", Unit: "K", Doc: "half width of the class", Rises: "nominal leads current self_heating", Falls: "nominal leads current self_heating"},
+			{Name: "tolerance_ohm", Unit: "ohm", Doc: "the same as a resistance", Rises: "nominal leads current self_heating", Falls: "leads current self_heating"},
+			{Name: "lead_error", Unit: "K", Doc: "reads too high by this for its leads", Rises: "leads temperature", Falls: "nominal", Only: true},
+			{Name: "self_error", Unit: "K", Doc: "reads too high by this for its own warmth", Rises: "nominal temperature current self_heating", Only: true},
 		},
 		Formula: []string{
 			"tolerance = base + slope * abs(t) # t is the temperature's number in °C; base and slope: AA 0.1 K, 0.0017; A 0.15 K, 0.002; B 0.3 K, 0.005; C 0.6 K, 0.01",

@@ -76,8 +76,8 @@ var thermocoupleModels = []Spec{
 			{Name: "cold_end", Unit: "°C", AtLeast: celsius(-270), AtMost: celsius(1372), Low: celsius(-20), High: celsius(100), RangeOf: "common practice", Doc: "of the end at the instrument"},
 		},
 		Results: []Res{
-			{Name: "voltage", Unit: "V", Doc: "at the instrument"},
-			{Name: "sensitivity", Unit: "V/K", Doc: "rise of it for each kelvin of the hot end"},
+			{Name: "voltage", Unit: "V", Doc: "at the instrument", Rises: "temperature", Falls: "cold_end"},
+			{Name: "sensitivity", Unit: "V/K", Doc: "rise of it for each kelvin of the hot end", Rises: "cold_end", Falls: "cold_end"},
 		},
 		Formula: []string{
 			"E = c(t) # c is the reference function of type K: a polynomial in t, the temperature's number in °C, with an exponential above 0 °C",
@@ -100,7 +100,7 @@ var thermocoupleModels = []Spec{
 			{Name: "voltage", Unit: "V", Doc: "at the instrument"},
 			{Name: "cold_end", Unit: "°C", AtLeast: celsius(-270), AtMost: celsius(1372), Low: celsius(-20), High: celsius(100), RangeOf: "common practice", Doc: "of the end at the instrument"},
 		},
-		Results: []Res{{Name: "temperature", Unit: "°C", Doc: "of the hot end"}},
+		Results: []Res{{Name: "temperature", Unit: "°C", Doc: "of the hot end", Rises: "voltage cold_end"}},
 		Formula: []string{
 			"E_hot = voltage + E_cold # E_cold is the reference function of type K at cold_end, see thermocouple_k_voltage",
 			"temperature = inverse # inverse is the temperature at which the reference function gives E_hot",

@@ -58,8 +58,10 @@ type Res struct {
 	// The arguments with which it never falls, and never rises, wherever the
 	// model gives a value, whatever the others are: the worst case between two
 	// ends of such an argument lies at an end. Names apart by blanks; of a list
-	// every element counts. An argument that is named in neither may do both.
+	// every element counts. An argument that is named in neither may do both;
+	// one that is named in both does not matter.
 	Rises, Falls string
+	Only         bool // no other argument matters: Library names them in both
 }
 
 // RisesWith reports whether the result never falls with an argument.
