@@ -100,6 +100,10 @@ func (r *run) spread(v val, from []int32, sample sampler) (s *Spread, fault stri
 		}
 		known = known || s.Ranged
 	}
+	s.Least, s.Greatest = v.n-s.TolLo, v.n+s.TolHi
+	if s.Ranged {
+		s.Least, s.Greatest = math.Min(v.n, s.Low)-s.TolLo, math.Max(v.n, s.High)+s.TolHi
+	}
 	switch {
 	case missing != "":
 		return nil, missing
