@@ -480,15 +480,7 @@ func valueText(v calc.Value, u unit.Unit) string {
 }
 
 func numberText(si float64, u unit.Unit) string {
-	n := unit.Round(u.FromSI(si), unit.Rounding{Mode: unit.Sig, N: digits})
-	mantissa, exponent, has := strings.Cut(n, "e")
-	if strings.Contains(mantissa, ".") {
-		mantissa = strings.TrimRight(strings.TrimRight(mantissa, "0"), ".")
-	}
-	if has {
-		return mantissa + "e" + exponent
-	}
-	return mantissa
+	return unit.Short(u.FromSI(si), digits)
 }
 
 func quantityText(si float64, u unit.Unit) string {
