@@ -117,10 +117,11 @@ func RecordOfLimit(l *calc.Limit) LimitRecord {
 		return r
 	}
 	if left, right := l.Sides(); left != nil {
-		r.Operator = l.Op.String()
-		r.WorstLeft, r.WorstRight = quantityOf(left), quantityOf(right)
-		if r.WorstLeft != nil && !math.IsNaN(l.Margin) && !math.IsInf(l.Margin, 0) {
-			r.Margin = &l.Margin
+		if a, b := quantityOf(left), quantityOf(right); a != nil && b != nil {
+			r.Operator, r.WorstLeft, r.WorstRight = l.Op.String(), a, b
+			if !math.IsNaN(l.Margin) && !math.IsInf(l.Margin, 0) {
+				r.Margin = &l.Margin
+			}
 		}
 	}
 	for _, s := range l.At {

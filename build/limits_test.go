@@ -2,6 +2,7 @@ package build
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -9,6 +10,7 @@ import (
 	"workings/calc"
 	"workings/calc/syntax"
 	"workings/calc/unit"
+	"workings/theme"
 )
 
 // side is one side of a comparison, made by hand.
@@ -49,7 +51,9 @@ func TestLimitFindings(t *testing.T) {
 	}{
 		{worstLimit(t), "limit-broken", "the DANGER limit heat is broken in the worst case: 77.4 W is not < 77 W at u = 26.4 V, r = 9 Ω",
 			`change the design, or accept it in writing: accepted "why"`, false},
-		{change(func(l *calc.Limit) { l.Signal, l.Message = "notice", []calc.MessagePart{{Text: "It gives "}, {Shown: l.WorstLeft}, {Text: "."}} }),
+		{change(func(l *calc.Limit) {
+			l.Signal, l.Message = "notice", []calc.MessagePart{{Text: "It gives "}, {Shown: l.WorstLeft}, {Text: "."}}
+		}),
 			"limit-broken", `the NOTICE limit heat is broken in the worst case: 77.4 W is not < 77 W at u = 26.4 V, r = 9 Ω ("It gives 77.4 W.")`,
 			"its message is shown to the reader", true},
 		{change(func(l *calc.Limit) { l.WorstLeft, l.WorstRight, l.At, l.Nominal = nil, nil, nil, false }),
@@ -168,5 +172,32 @@ func TestLimitRecord(t *testing.T) {
 	got, _ = json.Marshal(RecordOfLimit(&calc.Limit{Name: "x", Accepted: "why", Margin: 3, At: []calc.Setting{{Name: "u", Unit: unit.Unit{Factor: 1}}}}))
 	if string(got) != `{"name":"x","verdict":"unknown","accepted":"why"}` {
 		t.Errorf("of a limit that is not known: %s", got)
+	}
+}
+
+// A limit that was proved and is now only searched is not what it was.
+func TestVerdictChanges(t *testing.T) {
+	of := func(v calc.Verdict, accepted string) *theme.LimitText {
+		l := &calc.Limit{Name: "heat", Verdict: v, Accepted: accepted}
+		return &theme.LimitText{Limit: l, State: limitState(l)}
+	}
+	for _, c := range []struct {
+		v        calc.Verdict
+		accepted string
+		want     string
+	}{
+		{calc.Proved, "", "holds, proved"}, {calc.Proved, "why", "holds, proved"},
+		{calc.Searched, "", "holds where searched"}, {calc.Searched, "why", "holds where searched, accepted"},
+		{calc.Broken, "", "broken"}, {calc.Broken, "why", "broken, accepted"}, {calc.Unknown, "", "not computed"},
+	} {
+		if got := of(c.v, c.accepted).State; got != c.want {
+			t.Errorf("%v, accepted %q: %s, want %s", c.v, c.accepted, got, c.want)
+		}
+	}
+	if what := limitDiffers(of(calc.Proved, ""), of(calc.Searched, ""), false); !slices.Equal(what, []string{theme.LimitState}) {
+		t.Errorf("from proved to searched: %v", what)
+	}
+	if what := limitDiffers(of(calc.Proved, ""), of(calc.Proved, ""), false); what != nil {
+		t.Errorf("from proved to proved: %v", what)
 	}
 }

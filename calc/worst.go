@@ -51,6 +51,9 @@ func (l *Limit) Place() string {
 func (l *Limit) Sides() (left, right *Shown) {
 	left, right = l.WorstLeft, l.WorstRight
 	if left == nil || right == nil {
+		if l.Verdict == Broken && l.Nominal {
+			return nil, nil // the nominal values say nothing of what breaks it
+		}
 		left, right = l.Left, l.Right
 	}
 	if left == nil || right == nil {
