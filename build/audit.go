@@ -13,7 +13,8 @@ import (
 //	unused-part: kept for repairs                           in the column accepted of parts.csv
 //	accepted "two people lift it"                           at the end of a limit
 //
-// An error cannot be accepted in this way: with one, nothing is published.
+// An error cannot be accepted in this way, but for that of a limit: with one,
+// nothing is published.
 
 // AuditRules says what the audit of a computed release looks for, by the codes
 // of its findings. What a page, a sheet or the parts list says wrongly has
@@ -24,6 +25,7 @@ var AuditRules = map[string]string{
 	"idle-parameter":     "A parameter is used, but only by figures that are not",
 	"silent-limit":       "A limit has no message: where it is broken, no reader is told",
 	"limit-broken":       "A limit does not hold",
+	"limit-searched":     "A limit holds where it was searched, and is not proved to hold everywhere",
 	"unused-part":        "A part or tool is on the list, and no step takes it",
 	"part-quantity":      "The steps take another quantity of a part than its line says",
 	"unknown-instrument": "A check is made with what is not on the tools list",

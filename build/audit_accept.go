@@ -49,9 +49,9 @@ func accept(r *Release, list diag.List, complete, thorough bool) (open diag.List
 			continue
 		}
 		w := &waiver{why: l.Accepted, at: l.Stmt.Accepted.Pos, over: l.Pos}
-		if l.Verdict == calc.Broken {
-			w.used = true
-			accepted = append(accepted, Accepted{&diag.Diag{Span: l.Pos, Code: "limit-broken", Msg: brokenText(l), Warn: true}, l.Accepted})
+		if d := limitFinding(l); d != nil {
+			w.used, d.Warn, d.Hint = true, true, ""
+			accepted = append(accepted, Accepted{d, l.Accepted})
 		} else if !l.Known() {
 			w.used = true // what keeps it from being computed has been reported
 		}
@@ -78,7 +78,7 @@ func accept(r *Release, list diag.List, complete, thorough bool) (open diag.List
 			}
 			msg := "there is no finding " + w.code + " here to accept"
 			if w.code == "" {
-				msg = "there is nothing to accept at this limit, which holds"
+				msg = "there is nothing to accept at this limit, which is proved to hold"
 			}
 			bad.Warn(w.at, "stale-acceptance", "%s", msg).Hint = "take the acceptance out"
 		}

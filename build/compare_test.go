@@ -170,7 +170,7 @@ func TestCompareDetails(t *testing.T) {
 		}},
 		{"a limit", "mass <= 4.5 kg", "mass <= 4 kg", func(ch *theme.Changes) bool {
 			l := ch.Limits
-			return len(l) == 1 && l[0].Old.Condition == "mass <= 4.5 kg" && l[0].New.Condition == "mass <= 4 kg" && l[0].New.State == theme.Holds &&
+			return len(l) == 1 && l[0].Old.Condition == "mass <= 4.5 kg" && l[0].New.Condition == "mass <= 4 kg" && l[0].New.State == theme.Proved &&
 				slices.Equal(l[0].What, []string{theme.LimitCondition}) && len(ch.Safety) == 0
 		}},
 		{"a limit is gone", "limit load:", "limit weight:", func(ch *theme.Changes) bool {

@@ -60,18 +60,28 @@ func limitsByName(r *Release) map[string]int {
 
 func limitText(r *Release, i int) *theme.LimitText {
 	l := r.Result.Limits()[i]
-	t := &theme.LimitText{
-		Limit: l, Condition: words(condition(l.Stmt)), Signal: l.Signal, Message: words(limitMessage(l)), State: theme.Holds,
+	return &theme.LimitText{
+		Limit: l, Condition: words(condition(l.Stmt)), Signal: l.Signal, Message: words(limitMessage(l)), State: limitState(l),
 	}
-	switch {
-	case !l.Known():
-		t.State = theme.Unknown
-	case !l.Holds() && l.Accepted != "":
-		t.State = theme.BrokenAccepted
-	case !l.Holds():
-		t.State = theme.Broken
+}
+
+func limitState(l *calc.Limit) string {
+	accepted := l.Accepted != ""
+	switch l.Verdict {
+	case calc.Proved:
+		return theme.Proved
+	case calc.Searched:
+		if accepted {
+			return theme.SearchedAccepted
+		}
+		return theme.Searched
+	case calc.Broken:
+		if accepted {
+			return theme.BrokenAccepted
+		}
+		return theme.Broken
 	}
-	return t
+	return theme.Unknown
 }
 
 // limitDiffers says in what ways a limit is not what it was. A message whose

@@ -12,7 +12,8 @@ import (
 // Revision gives the release that a name stands for, computed: "." is the
 // working tree, else it is the name of a release of the manual, else whatever
 // Git takes for a commit in the repository around the folder dir. Limits that
-// are broken do not keep a release from being compared; they are in its result.
+// are broken or not proved do not keep a release from being compared; they are
+// in its result.
 // The list holds whatever else is wrong with it; the release is nil if nothing
 // of it could be read.
 func Revision(dir string, src Source, name string, opt Options) (*Release, diag.List, error) {
@@ -45,7 +46,7 @@ func Revision(dir string, src Source, name string, opt Options) (*Release, diag.
 // compared.
 func comparable(list diag.List) (out diag.List) {
 	for _, d := range list {
-		if !d.Warn && d.Code != "limit-broken" {
+		if !d.Warn && d.Code != "limit-broken" && d.Code != "limit-searched" {
 			out = append(out, d)
 		}
 	}

@@ -27,12 +27,15 @@ type figureRecord struct {
 	Coverage    *float64 `json:"coverage,omitempty"` // factor of the uncertainty
 	Low         *float64 `json:"low,omitempty"`      // over the operating ranges, in SI
 	High        *float64 `json:"high,omitempty"`
+	Least       *float64 `json:"least,omitempty"` // over tolerances and operating ranges together, in SI
+	Greatest    *float64 `json:"greatest,omitempty"`
+	Searched    bool     `json:"searched,omitempty"` // the ends are the worst that a search found, and not proved
 }
 
-// figuresJSON writes the figures of a release, one a line, so that a change
-// reads well in a comparison of files. Figures that are not available and
+// figuresJSON writes the figures and limits of a release, one a line, so that a
+// change reads well in a comparison of files. Figures that are not available and
 // those without a single value (tables, functions, fields) are left out.
-func figuresJSON(tool Tool, manual, release string, figures []*calc.Figure) ([]byte, error) {
+func figuresJSON(tool Tool, manual, release string, figures []*calc.Figure, limits []*calc.Limit) ([]byte, error) {
 	var b bytes.Buffer
 	head := func(name string, v any) error {
 		b.WriteString(` "` + name + `": `)
@@ -52,18 +55,30 @@ func figuresJSON(tool Tool, manual, release string, figures []*calc.Figure) ([]b
 	if err := head("release", release); err != nil {
 		return nil, err
 	}
-	b.WriteString(" \"figures\": [")
-	sep := "\n  "
-	for _, f := range figures {
-		rec, ok := recordOf(f)
-		if !ok {
-			continue
-		}
+	sep := ""
+	list := func(name string) {
+		b.WriteString(` "` + name + `": [`)
+		sep = "\n  "
+	}
+	line := func(v any) error {
 		b.WriteString(sep)
-		if err := encode(&b, rec); err != nil {
+		sep = ",\n  "
+		return encode(&b, v)
+	}
+	list("figures")
+	for _, f := range figures {
+		if rec, ok := recordOf(f); ok {
+			if err := line(rec); err != nil {
+				return nil, err
+			}
+		}
+	}
+	b.WriteString("\n ],\n")
+	list("limits")
+	for _, l := range limits {
+		if err := line(RecordOfLimit(l)); err != nil {
 			return nil, err
 		}
-		sep = ",\n  "
 	}
 	b.WriteString("\n ]\n}\n")
 	return b.Bytes(), nil
@@ -133,6 +148,9 @@ func (r *figureRecord) spread(s *calc.Spread) {
 	}
 	if s.Ranged {
 		r.Low, r.High = some(s.Low), some(s.High)
+	}
+	if s.Moves() {
+		r.Least, r.Greatest, r.Searched = some(s.Least), some(s.Greatest), s.Searched
 	}
 }
 

@@ -23,7 +23,7 @@ func TestFiguresJSON(t *testing.T) {
 	mm, celsius := mustUnit(t, "mm"), mustUnit(t, "°C")
 	figures := []*calc.Figure{
 		{Name: "bed_x", Value: mm.ToSI(220), Unit: mm, Caption: `width <"inside">`, Parameter: true,
-			Spread: &calc.Spread{TolLo: 0.0002, TolHi: 0.0002}},
+			Spread: &calc.Spread{TolLo: 0.0002, TolHi: 0.0002, Least: 0.2198, Greatest: 0.2202, Searched: true}},
 		{Name: "belt", Value: &calc.RecordValue{}},
 		{Name: "belt.hot", Value: 61.800000000000004, Unit: mustUnit(t, "N"), Spread: &calc.Spread{U: 1.5, K: 2, Ranged: true, Low: 58, High: 62}},
 		{Name: "broken", Value: nil},
@@ -33,7 +33,7 @@ func TestFiguresJSON(t *testing.T) {
 		{Name: "safe", Value: true},
 		{Name: "t", Value: celsius.ToSI(68), Unit: celsius},
 	}
-	got, err := figuresJSON(Tool{"workings", "1"}, "Fenbank", "1.0", figures)
+	got, err := figuresJSON(Tool{"workings", "1"}, "Fenbank", "1.0", figures, []*calc.Limit{worstLimit(t), {Name: "fit", Verdict: calc.Proved}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,12 +42,16 @@ func TestFiguresJSON(t *testing.T) {
  "manual": "Fenbank",
  "release": "1.0",
  "figures": [
-  {"name":"bed_x","value":220,"unit":"mm","si":0.22,"si_unit":"m","caption":"width <\"inside\">","parameter":true,"plus":0.0002,"minus":0.0002},
+  {"name":"bed_x","value":220,"unit":"mm","si":0.22,"si_unit":"m","caption":"width <\"inside\">","parameter":true,"plus":0.0002,"minus":0.0002,"least":0.2198,"greatest":0.2202,"searched":true},
   {"name":"belt.hot","value":61.8,"unit":"N","si":61.800000000000004,"si_unit":"kg*m*s^-2","parameter":false,"uncertainty":1.5,"coverage":2,"low":58,"high":62},
   {"name":"colour","value":"black","unit":"","si_unit":"","parameter":false},
   {"name":"lamps.x","value":[100,200],"unit":"mm","si":[0.1,0.2],"si_unit":"m","parameter":false},
   {"name":"safe","value":true,"unit":"","si_unit":"","parameter":false},
   {"name":"t","value":68,"unit":"°C","si":341.15,"si_unit":"K","parameter":false}
+ ],
+ "limits": [
+  {"name":"heat","verdict":"broken","signal":"danger","operator":"<","worst_left":{"value":77.44,"unit":"W","si":77.44},"worst_right":{"value":77,"unit":"W","si":77},"margin":-0.44,"at":[{"name":"u","value":26.4,"unit":"V","si":26.4},{"name":"r","value":9,"unit":"Ω","si":9}]},
+  {"name":"fit","verdict":"proved"}
  ]
 }
 `

@@ -15,6 +15,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"golang.org/x/net/html"
 
+	"workings/calc"
 	"workings/theme"
 )
 
@@ -22,18 +23,7 @@ import (
 // schema says, and the schema refuses what it is not.
 func TestFiguresSchema(t *testing.T) {
 	site := mustBuild(t, fenbankFiles(t))
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(FiguresSchema))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := jsonschema.NewCompiler()
-	if err := c.AddResource(SchemaFile, doc); err != nil {
-		t.Fatal(err)
-	}
-	schema, err := c.Compile(SchemaFile)
-	if err != nil {
-		t.Fatal(err)
-	}
+	schema := figuresSchema(t)
 	n := 0
 	for _, p := range site.Paths() {
 		if path.Base(p) != "figures.json" {
@@ -63,6 +53,54 @@ func TestFiguresSchema(t *testing.T) {
 	}
 	if n < 2 {
 		t.Errorf("%d releases have figures.json", n)
+	}
+}
+
+func figuresSchema(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(FiguresSchema))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource(SchemaFile, doc); err != nil {
+		t.Fatal(err)
+	}
+	schema, err := c.Compile(SchemaFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return schema
+}
+
+// A broken limit with its place and a figure with its ends are what the schema
+// says, and it refuses what they are not.
+func TestLimitsSchema(t *testing.T) {
+	schema := figuresSchema(t)
+	mm := mustUnit(t, "mm")
+	data, err := figuresJSON(Tool{"workings", "1"}, "x", "1", []*calc.Figure{{Name: "a", Value: 0.22, Unit: mm,
+		Spread: &calc.Spread{TolLo: 0.001, TolHi: 0.001, Least: 0.219, Greatest: 0.221, Searched: true}}}, []*calc.Limit{worstLimit(t), {Name: "b"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	valid := func(text string) error {
+		v, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return schema.Validate(v)
+	}
+	if err := valid(string(data)); err != nil {
+		t.Errorf("%v\n%s", err, data)
+	}
+	for old, now := range map[string]string{
+		`"verdict":"broken"`: `"verdict":"kaputt"`, `"operator":"<",`: ``, `"signal":"danger"`: `"signal":"DANGER"`, `"searched":true`: `"searched":false`,
+		`"least":0.219,`: ``, `{"name":"u","value":26.4,`: `{"name":"u",`, `,"limits": [`: `,"limit": [`, `"worst_left":`: `"left":`, `"margin":-0.44`: `"margin":"-0.44"`,
+	} {
+		changed := strings.Replace(strings.ReplaceAll(string(data), ",\n \"limits", ",\"limits"), old, now, 1)
+		if !strings.Contains(changed, now) || valid(changed) == nil {
+			t.Errorf("the schema takes %s for %s", now, old)
+		}
 	}
 }
 

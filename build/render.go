@@ -274,7 +274,7 @@ func releaseJobs(t *theme.Theme, site *Site, in *theme.Input, r *Release, tool T
 		sheet("errata.html", t.Errata),
 		sheet("which.html", t.Which),
 		job{dir + "figures.json", func() ([]byte, error) {
-			return figuresJSON(tool, r.Manual.Config.Title, r.Name, r.Result.Figures())
+			return figuresJSON(tool, r.Manual.Config.Title, r.Name, r.Result.Figures(), r.Result.Limits())
 		}},
 		job{dir + "parts.csv", func() ([]byte, error) { return PartsCSV(r) }},
 	)

@@ -131,7 +131,7 @@ func seal(files map[string][]byte, name string, tool Tool) ([]byte, diag.List, e
 	for n, data := range files {
 		with[n] = data
 	}
-	if with[figuresName], err = figuresJSON(tool, r.Manual.Config.Title, name, r.Result.Figures()); err != nil {
+	if with[figuresName], err = figuresJSON(tool, r.Manual.Config.Title, name, r.Result.Figures(), r.Result.Limits()); err != nil {
 		return nil, nil, err
 	}
 	data, err := pack(with)

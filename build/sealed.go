@@ -101,7 +101,10 @@ var figureLine = regexp.MustCompile(`(?m)^ *\{"name":"([^"\\]+)"`)
 func figureLines(text []byte) map[string][2]int {
 	out := map[string][2]int{}
 	for _, m := range figureLine.FindAllSubmatchIndex(text, -1) {
-		out[string(text[m[2]:m[3]])] = [2]int{m[2], m[3]}
+		name := string(text[m[2]:m[3]])
+		if _, seen := out[name]; !seen { // a limit, further down, may have the name of a figure
+			out[name] = [2]int{m[2], m[3]}
+		}
 	}
 	return out
 }

@@ -108,6 +108,7 @@ type Shown struct {
 	Number string // the rounded number in Unit: plain ASCII decimal, "1384", "-2.50", "1.2e-9"; "" if the value is no number
 	Text   string // a text as it is, "yes" or "no" for a bool; "" for a number
 	Spread *Spread
+	Worst  bool // Number is not of Value but of the greatest or least that it can be, which up and down round
 	// What `with spread` or a written tolerance adds, rounded like Number, in Unit
 	// (differences on the temperature scale in K):
 	Plus, Minus string // tolerance, without signs; equal if symmetric

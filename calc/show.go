@@ -19,6 +19,9 @@ func show(s *Shown, round syntax.Round, stepSI float64, written string) {
 	case string:
 		s.Text = v
 	case float64:
+		if x, ok := s.safeSide(round); ok {
+			v, s.Worst, s.rangeOnly = x, true, false
+		}
 		u := s.Type.Unit
 		if !s.Type.Chosen {
 			u = unit.Sensible(u, v)
@@ -27,6 +30,31 @@ func show(s *Shown, round syntax.Round, stepSI float64, written string) {
 		s.Number = rounded(v, u, round, stepSI, s.Spread, written)
 		s.showSpread(round)
 	}
+}
+
+// safeSide gives the greatest or least value that a rounding up or down is of:
+// who writes a maximum means the greatest that tolerances and operating ranges
+// allow. ok is false where the nominal value is meant, or nothing moves it, and
+// where the spread stands beside the value.
+func (s *Shown) safeSide(r syntax.Round) (x float64, ok bool) {
+	sp := s.Spread
+	if r.Nominal || sp == nil || !sp.Moves() || s.Expr.Spread || s.Expr.Own != (syntax.Spread{}) {
+		return 0, false
+	}
+	switch r.Dir {
+	case syntax.Up:
+		return sp.Greatest, true
+	case syntax.Down:
+		return sp.Least, true
+	}
+	return 0, false
+}
+
+// Moves reports that a tolerance or an operating range moves the figure, by more
+// than the noise of arithmetic: it has a least and a greatest value.
+func (sp *Spread) Moves() bool {
+	most := math.Max(math.Abs(sp.Least), math.Abs(sp.Greatest))
+	return sp.Greatest-sp.Least > 1e-12*most && !math.IsInf(most, 0)
 }
 
 func rounding(r syntax.Round) unit.Rounding {

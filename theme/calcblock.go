@@ -127,7 +127,7 @@ func (r *pageWriter) calcRow(b *htmlWriter, c *content.CalcNode, i int, s syntax
 		if sides := v.sides(l); sides != "" && l.Known() {
 			b.put(`<div class="line put">`, esc(sides), "</div>")
 		}
-		b.put(`</td><td><span class="`, stateClass(l), `">`, esc(v.stateText(l)), "</span></td></tr>\n")
+		b.put(`</td><td>`, v.stateHTML(l), "</td></tr>\n")
 	case *syntax.CrossCheck:
 		for _, cc := range v.in.Result.CrossChecks() {
 			if cc.Stmt != s || !cc.Known {

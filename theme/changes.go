@@ -84,7 +84,7 @@ const (
 	LimitBound     = "bound"     // what it asks is written as before, but its value has moved
 	LimitSignal    = "signal"
 	LimitMessage   = "message"
-	LimitState     = "state" // it holds where it did not, or the reverse
+	LimitState     = "state" // it holds where it did not, or is proved where it was not, or the reverse
 	LimitAccepted  = "accepted"
 )
 
@@ -103,15 +103,17 @@ type LimitText struct {
 	Condition string // as it is written
 	Signal    string // "danger", "warning", "caution", "notice" or ""
 	Message   string // with the values of the release
-	State     string // Holds, Broken, BrokenAccepted or Unknown
+	State     string // Proved, Searched, SearchedAccepted, Broken, BrokenAccepted or Unknown
 }
 
 // The states of a limit.
 const (
-	Holds          = "holds"
-	Broken         = "broken"
-	BrokenAccepted = "broken, accepted"
-	Unknown        = "not computed"
+	Proved           = "holds, proved"
+	Searched         = "holds where searched"
+	SearchedAccepted = "holds where searched, accepted"
+	Broken           = "broken"
+	BrokenAccepted   = "broken, accepted"
+	Unknown          = "not computed"
 )
 
 // Kinds of loss of safety.

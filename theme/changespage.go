@@ -524,8 +524,12 @@ func (v *view) limitSide(l *LimitText) *limitSide {
 	}
 	s.Class = "unknown"
 	switch l.State {
-	case Holds:
-		s.State, s.Class = v.w.Holds, "held"
+	case Proved:
+		s.State, s.Class = v.w.HoldsProved, "held"
+	case Searched:
+		s.State, s.Class = v.w.HoldsSearched, "searched"
+	case SearchedAccepted:
+		s.State, s.Class = v.w.changeWords().SearchedAccepted, "searched"
 	case Broken:
 		s.State, s.Class = v.w.Broken, "broken"
 	case BrokenAccepted:

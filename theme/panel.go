@@ -1,7 +1,7 @@
 package theme
 
 import (
-	"math"
+	"strconv"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -73,24 +73,17 @@ func (r *pageWriter) limitPanel(l *calc.Limit, anchor bool) string {
 	b.WriteString(panelOpen(id, l.Signal, word))
 	if len(l.Message) > 0 {
 		b.WriteString("<p>")
-		figures := false
 		for _, m := range l.Message {
 			b.WriteString(esc(m.Text))
 			if m.Shown != nil {
-				figures = true
 				b.WriteString(r.shown(m.Shown))
 			}
 		}
-		if worst := v.worstText(l); worst != "" && figures {
-			b.WriteString(` <span class="note">(` + esc(fill(v.w.NominalAbove, "worst", worst)) + `)</span>`)
-		}
 		b.WriteString("</p>\n")
 	}
-	b.WriteString(`<p class="basis">` + esc(v.w.Limit) + ` <a href="limits.html#` + esc(limitID(l)) + `">` + esc(l.Name) + "</a>: " + esc(v.w.Broken))
-	if worst := v.worstText(l); worst != "" {
-		b.WriteString(" (" + esc(fill(v.w.InWorstCase, "worst", worst, "condition", v.sides(l))) + ")")
-	} else if s := v.sides(l); s != "" {
-		b.WriteString(" (" + esc(fill(v.w.IsNotTrue, "condition", s)) + ")")
+	b.WriteString(`<p class="basis">` + esc(v.w.Limit) + ` <a href="limits.html#` + esc(limitID(l)) + `">` + esc(l.Name) + "</a>: " + esc(v.brokenText(l)))
+	if l.Nominal {
+		b.WriteString("; " + esc(v.w.HoldsNominal))
 	}
 	b.WriteString(".")
 	if l.Accepted != "" {
@@ -100,23 +93,48 @@ func (r *pageWriter) limitPanel(l *calc.Limit, anchor bool) string {
 	return b.String()
 }
 
-// worstText is what a limit that holds on the nominal values comes to in the
-// worst case, "" for any other limit: the value that is judged, where the limit
-// it is held against is fixed and the two differ as printed, else by how much
-// it is broken.
+// brokenText says where a limit is broken and by what values: "broken at
+// u = 26.4 V, r = 9 Ω: 77.4 W < 77 W is not true".
+func (v *view) brokenText(l *calc.Limit) string {
+	s := v.w.Broken
+	if at := v.worstPlace(l); at != "" {
+		s += " " + at
+	}
+	if sides := v.sides(l); sides != "" {
+		s += ": " + fill(v.w.IsNotTrue, "condition", sides)
+	}
+	return s
+}
+
+// worstPlace is where a limit is least favourable: "at u = 26.4 V, r = 9 Ω";
+// "" where nothing moves it.
+func (v *view) worstPlace(l *calc.Limit) string {
+	named, others := l.Told()
+	if len(named) == 0 {
+		return ""
+	}
+	texts := make([]string, len(named))
+	for i, s := range named {
+		texts[i] = s.Name + nbsp + "=" + nbsp + v.quantity(s.Number(), s.Unit)
+	}
+	place := strings.Join(texts, ", ")
+	if others > 0 {
+		place += " " + fill(v.w.AndMore, "n", strconv.Itoa(others))
+	}
+	return fill(v.w.AtPlace, "place", place)
+}
+
+// worstText is what a limit comes to in the worst case, "" where nothing moves
+// it: the left side, or the right one where that alone moves.
 func (v *view) worstText(l *calc.Limit) string {
-	if !l.Known() || l.Holds() || !l.Nominal || l.Left == nil || l.Right == nil || l.Left.Number == "" {
+	if l.WorstLeft == nil || l.WorstRight == nil {
 		return ""
 	}
-	if held, ok := l.Right.Value.(float64); ok && l.Right.Spread == nil {
-		if s := v.si(held+l.Worst, l.Left.Unit); s != v.si(held, l.Left.Unit) {
-			return s
-		}
+	left, right := l.Sides()
+	if l.Left != nil && l.Right != nil && l.Left.Value == l.WorstLeft.Value && l.Right.Value != l.WorstRight.Value {
+		left = right
 	}
-	if l.Margin == 0 {
-		return ""
-	}
-	return fill(v.w.BrokenBy, "by", v.siDiff(math.Abs(l.Margin), l.Left.Unit))
+	return v.w.AtWorst + " " + v.shownText(left)
 }
 
 // shown writes a value that is not one of the page's own expressions: it opens

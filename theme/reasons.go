@@ -10,14 +10,14 @@ type reasonRow struct {
 	Pages               []sheetRef
 }
 
-// An acceptedRow is a limit that is broken and accepted.
+// An acceptedRow is a limit that is broken or not proved, and accepted.
 type acceptedRow struct {
 	Name, Href, Word, Signal, State, Why string
 	Where                                place
 }
 
 // Reasons renders the register of design reasons: why values are what they are,
-// and why limits are accepted although they are broken.
+// and why limits are accepted although they are broken or not proved.
 func (t *Theme) Reasons(in *Input) ([]byte, error) {
 	v := t.view(in)
 	var d struct {
@@ -53,7 +53,7 @@ func (t *Theme) Reasons(in *Input) ([]byte, error) {
 		}
 	}
 	for _, l := range in.Result.Limits() {
-		if l.Accepted != "" && !l.Holds() {
+		if l.Accepted != "" && l.Verdict != calc.Proved {
 			d.Accepted = append(d.Accepted, v.acceptedRow(l))
 		}
 	}

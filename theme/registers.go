@@ -38,8 +38,10 @@ type limitRow struct {
 	ID, Name, Caption string
 	Signal, Word      string
 	Condition         template.HTML
-	Sides             string
-	State, Class      string
+	Sides, Place      string // in the worst case, and where that is
+	State             template.HTML
+	Class             string
+	Broken            string // where a broken one breaks, and by what values
 	Doubt             string // what else is to be said of its state
 	Accepted, Source  string
 	Message           template.HTML
@@ -59,11 +61,12 @@ func (t *Theme) Limits(in *Input) ([]byte, error) {
 		Rows     []limitRow
 		Messages []messageRow
 		Broken   int
+		Searched int
 	}
 	for _, l := range in.Result.Limits() {
 		row := limitRow{
 			ID: limitID(l), Name: l.Name, Signal: l.Signal, Word: v.w.signal(l.Signal),
-			Sides: v.sides(l), State: v.stateText(l), Class: stateClass(l), Accepted: l.Accepted,
+			Sides: v.sides(l), Place: v.worstPlace(l), State: template.HTML(v.stateHTML(l)), Class: stateClass(l), Accepted: l.Accepted,
 			Where: v.limitPlace(l), Message: v.messageHTML(l),
 		}
 		if l.Stmt != nil {
@@ -73,11 +76,14 @@ func (t *Theme) Limits(in *Input) ([]byte, error) {
 				row.Source = l.Stmt.From.Value
 			}
 		}
-		if l.Verdict == calc.Broken {
+		switch l.Verdict {
+		case calc.Broken:
 			d.Broken++
 			if l.Nominal {
 				row.Doubt = v.w.HoldsNominal
 			}
+		case calc.Searched:
+			d.Searched++
 		}
 		if l.Doubtful {
 			row.Doubt = v.w.Doubtful
@@ -102,7 +108,7 @@ func (t *Theme) Limits(in *Input) ([]byte, error) {
 }
 
 func limitRank(r limitRow) int {
-	state := map[string]int{"broken": 0, "unknown": 1, "held": 2}[r.Class]
+	state := map[string]int{"broken": 0, "unknown": 1, "searched": 2, "held": 3}[r.Class]
 	return 10*state + signalRank(r.Signal)
 }
 
@@ -347,7 +353,8 @@ func (t *Theme) Index(in *Input) ([]byte, error) {
 		Pages     []pageRow
 		Registers []sheetRef
 		Broken    []limitRow
-		Held      int
+		Proved    int
+		Searched  int
 		Figures   int
 		Safety    *sheetRef
 		Redo      bool
@@ -366,11 +373,13 @@ func (t *Theme) Index(in *Input) ([]byte, error) {
 		d.Pages = append(d.Pages, pageRow{v.pageRef(p), firstOf(p.Data.Summary, p.Summary), v.countsOf(p)})
 	}
 	for _, l := range in.Result.Limits() {
-		switch {
-		case l.Holds():
-			d.Held++
-		case l.Known():
-			d.Broken = append(d.Broken, limitRow{ID: limitID(l), Name: l.Name, Signal: l.Signal, Word: v.w.signal(l.Signal), Message: v.messageHTML(l), Sides: v.sides(l)})
+		switch l.Verdict {
+		case calc.Proved:
+			d.Proved++
+		case calc.Searched:
+			d.Searched++
+		case calc.Broken:
+			d.Broken = append(d.Broken, limitRow{Name: l.Name, Signal: l.Signal, Word: v.w.signal(l.Signal), Message: v.messageHTML(l), Broken: v.brokenText(l)})
 		}
 	}
 	for _, f := range in.Result.Figures() {

@@ -31,13 +31,13 @@ type words struct {
 	// Workings
 	Workings, WorkingsOf, WorkingsRest, Back, Formula, ModelFormula, GivenOnSheet, GivenInBlock, GivenHere, ValueHere, Arguments string
 	Results, Inputs, Outside, Source, Range, Reason, SpreadTitle, Tolerance                                                      string
-	WorstCase, Statistical, Uncertainty, Coverage, OperatingRange, LowAtHighAt, VariesWith, ShownOn                              string
+	WorstCase, Statistical, Together, BySearch, Uncertainty, Coverage, OperatingRange, LowAtHighAt, VariesWith, ShownOn          string
 	UsedIn, FullEntry, OneOf, SecondWay, Agrees, Disagrees, Function, Uncertain, To                                              string
 	InUse, In                                                                                                                    string
 
 	// Calculation sheet and limits
-	Reference, Calculation, Output, DesignSheet, Line, Limit, Holds, Hold                                                                         string
-	Broken, BrokenBy, LimitBroken, IsNotTrue, InWorstCase, NoScriptFind, NoScriptChecks, NominalAbove, NotKnown, HoldsNominal, Doubtful, Accepted string
+	Reference, Calculation, Output, DesignSheet, Line, Limit, HoldsProved, HoldsSearched, HeldProved, HeldSearched, ProvedMeans, SearchedMeans    string
+	Broken, BrokenBy, LimitBroken, IsNotTrue, AtWorst, AtPlace, AndMore, NoScriptFind, NoScriptChecks, NotKnown, HoldsNominal, Doubtful, Accepted string
 
 	// Signal words
 	Danger, Warning, Caution, NoticeWord string

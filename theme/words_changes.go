@@ -12,7 +12,7 @@ type changeWords struct {
 	LossSignal, LossDropped, LossMessage, LossWider, LossCondition, LimitNamed, MessageOn, MessageNamed string
 
 	// Limits
-	NewCondition, NewBound, NewSignal, NewMessage, NewState, NewAccepted, BrokenAccepted string
+	NewCondition, NewBound, NewSignal, NewMessage, NewState, NewAccepted, BrokenAccepted, SearchedAccepted string
 
 	// Reasons to do a step again
 	NewPage, NewStep, Reworded, Was, Takes, NoLongerTakes, CheckNow, CheckNew string
@@ -69,7 +69,7 @@ var englishChanges = changeWords{
 	NewMessage:     "message",
 	NewState:       "state",
 	NewAccepted:    "acceptance",
-	BrokenAccepted: "broken, accepted",
+	BrokenAccepted: "broken, accepted", SearchedAccepted: "holds where searched, accepted",
 
 	NewPage:       "new sheet",
 	NewStep:       "new step",
@@ -131,7 +131,7 @@ var germanChanges = changeWords{
 	NewMessage:     "Meldung",
 	NewState:       "Zustand",
 	NewAccepted:    "Annahme",
-	BrokenAccepted: "verletzt, angenommen",
+	BrokenAccepted: "verletzt, angenommen", SearchedAccepted: "eingehalten, wo gesucht wurde, angenommen",
 
 	NewPage:       "neues Blatt",
 	NewStep:       "neuer Schritt",

@@ -92,6 +92,12 @@ func (v *view) cached(key string, make func() string) string {
 
 // deriveShown is the derivation of an expression that stands on a page.
 func (v *view) deriveShown(s *calc.Shown) derivation {
+	if x, ok := s.Value.(float64); ok && s.Worst {
+		// What is derived is the nominal value; the worst stands with its spread.
+		nominal := *s
+		nominal.Worst, nominal.Number = false, displayNumber(x, s.Unit)
+		s = &nominal
+	}
 	d := derivation{Value: v.shownText(s)}
 	if s.Expr == nil {
 		return d
@@ -329,7 +335,7 @@ func (v *view) figureText(f *calc.Figure) string {
 	case f.Func != nil:
 		return v.w.Function
 	case v.rangeOnly(f):
-		return v.rangeText(f.Spread, f.Unit)
+		return v.rangeText(f.Spread.Low, f.Spread.High, f.Unit)
 	}
 	if n, u := v.figureNumber(f); n != "" {
 		return v.quantity(n, u)
@@ -343,13 +349,17 @@ func (v *view) spread(sp *calc.Spread, u unit.Unit) ([]spreadRow, []shareRow) {
 		return nil, nil
 	}
 	var rows []spreadRow
+	found := "" // how the worst cases were
+	if sp.Searched {
+		found = v.w.BySearch
+	}
 	if sp.TolLo > 0 || sp.TolHi > 0 {
 		d := differenceUnit(u)
 		up := func(si float64) string {
 			return unit.Round(d.FromSI(si), unit.Rounding{Mode: unit.Sig, N: 2, Dir: unit.Up})
 		}
 		worst := v.toleranceText(up(sp.TolHi), up(sp.TolLo), d)
-		rows = append(rows, spreadRow{v.w.Tolerance, worst, v.w.WorstCase})
+		rows = append(rows, spreadRow{v.w.Tolerance, worst, joinNotes(v.w.WorstCase, found)})
 		if sp.TolRSS > 0 && !nearly(sp.TolRSS, math.Max(sp.TolLo, sp.TolHi)) {
 			rows = append(rows, spreadRow{v.w.Tolerance, "±" + nbsp + v.siDiff(sp.TolRSS, u), v.w.Statistical})
 		}
@@ -359,7 +369,10 @@ func (v *view) spread(sp *calc.Spread, u unit.Unit) ([]spreadRow, []shareRow) {
 			fill(v.w.Coverage, "k", v.number(displayPlain(sp.K)))})
 	}
 	if sp.Ranged {
-		rows = append(rows, spreadRow{v.w.OperatingRange, v.rangeText(sp, u), v.settings(sp)})
+		rows = append(rows, spreadRow{v.w.OperatingRange, v.rangeText(sp.Low, sp.High, u), joinNotes(v.settings(sp), found)})
+		if (sp.TolLo > 0 || sp.TolHi > 0) && sp.Moves() {
+			rows = append(rows, spreadRow{v.w.AtWorst, v.rangeText(sp.Least, sp.Greatest, u), joinNotes(v.w.Together, found)})
+		}
 	}
 	var shares []shareRow
 	for _, sh := range sp.Shares {
@@ -377,11 +390,11 @@ func (v *view) spread(sp *calc.Spread, u unit.Unit) ([]spreadRow, []shareRow) {
 }
 
 // rangeText is a range from low to high, its ends rounded outwards.
-func (v *view) rangeText(sp *calc.Spread, u unit.Unit) string {
+func (v *view) rangeText(low, high float64, u unit.Unit) string {
 	end := func(si float64, dir unit.Direction) string {
 		return v.quantity(unit.Round(u.FromSI(si), unit.Rounding{Mode: unit.Auto, Dir: dir}), u)
 	}
-	return end(sp.Low, unit.Down) + " " + v.w.To + " " + end(sp.High, unit.Up)
+	return end(low, unit.Down) + " " + v.w.To + " " + end(high, unit.Up)
 }
 
 // rangeOnly reports that a figure has no single value: it depends on an
@@ -426,12 +439,14 @@ func (v *view) settings(sp *calc.Spread) string {
 
 func nearly(a, b float64) bool { return math.Abs(a-b) <= 1e-9*math.Max(math.Abs(a), math.Abs(b)) }
 
-// brokenText gives the sides of a limit with the values put in: "4.82 kg ≤ 4.5 kg".
+// sides gives the sides of a limit in the worst case with the values put in:
+// "4.82 kg ≤ 4.5 kg".
 func (v *view) sides(l *calc.Limit) string {
-	if l.Left == nil || l.Right == nil {
+	left, right := l.Sides()
+	if left == nil {
 		return ""
 	}
-	return v.shownText(l.Left) + " " + opText(l.Op) + " " + v.shownText(l.Right)
+	return v.shownText(left) + " " + opText(l.Op) + " " + v.shownText(right)
 }
 
 func opText(op syntax.Op) string {
@@ -450,30 +465,65 @@ func opText(op syntax.Op) string {
 	return op.String()
 }
 
-// stateText says how a limit stands: "holds · 1.76 ×", "holds · 12 mm", "broken by 3 N".
+// stateText says how a limit stands: "holds, proved · 1.76 × · at worst 43.7 W",
+// "broken by 3 N · at worst 113 N".
 func (v *view) stateText(l *calc.Limit) string {
-	measurable := l.Known() && l.Left != nil && l.Right != nil && l.Left.Number != ""
-	switch {
-	case !l.Known():
-		return v.w.NotKnown
-	case !l.Holds() && measurable && l.Margin != 0:
-		return fill(v.w.BrokenBy, "by", v.siDiff(math.Abs(l.Margin), l.Left.Unit))
-	case !l.Holds():
-		return v.w.Broken
-	case measurable && l.Ratio > 0:
-		return v.w.Holds + " · " + v.number(displayRatio(l.Ratio)) + nbsp + "×"
-	case measurable:
-		return v.w.Holds + " · " + v.siDiff(math.Abs(l.Margin), l.Left.Unit)
-	}
-	return v.w.Holds
+	return joinNotes2(" · ", v.verdictText(l), v.worstText(l))
 }
 
-func stateClass(l *calc.Limit) string {
+// verdictText is the verdict on a limit with its margin.
+func (v *view) verdictText(l *calc.Limit) string {
+	measurable := l.Left != nil && l.Right != nil && l.Left.Number != ""
+	margin := ""
 	switch {
-	case !l.Known():
-		return "unknown"
-	case l.Holds():
-		return "held"
+	case !measurable:
+	case l.Holds() && l.Ratio > 0:
+		margin = v.number(displayRatio(l.Ratio)) + nbsp + "×"
+	case l.Holds() || l.Margin != 0:
+		u := l.Left.Unit
+		if left, _ := l.Sides(); left != nil {
+			u = left.Unit
+		}
+		dir := unit.Up
+		if l.Holds() {
+			dir = unit.Down // as a ratio is: never more than it is
+		}
+		d := differenceUnit(u)
+		margin = v.quantity(unit.Round(d.FromSI(math.Abs(l.Margin)), unit.Rounding{Mode: unit.Sig, N: 2, Dir: dir}), d)
 	}
-	return "broken"
+	switch l.Verdict {
+	case calc.Proved:
+		return joinNotes2(" · ", v.w.HoldsProved, margin)
+	case calc.Searched:
+		return joinNotes2(" · ", v.w.HoldsSearched, margin)
+	case calc.Broken:
+		if margin != "" {
+			return fill(v.w.BrokenBy, "by", margin)
+		}
+		return v.w.Broken
+	}
+	return v.w.NotKnown
+}
+
+// stateHTML is the state as cells show it: the verdict, and below it the worst
+// value.
+func (v *view) stateHTML(l *calc.Limit) string {
+	s := `<span class="` + stateClass(l) + `">` + esc(v.verdictText(l)) + "</span>"
+	if worst := v.worstText(l); worst != "" {
+		s += ` <span class="note worst">` + esc(worst) + "</span>"
+	}
+	return s
+}
+
+// stateClass is what the look of a verdict goes by.
+func stateClass(l *calc.Limit) string {
+	switch l.Verdict {
+	case calc.Proved:
+		return "held"
+	case calc.Searched:
+		return "searched"
+	case calc.Broken:
+		return "broken"
+	}
+	return "unknown"
 }

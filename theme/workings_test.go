@@ -54,3 +54,27 @@ func TestErrataOfSharedWorkings(t *testing.T) {
 		}
 	}
 }
+
+// A maximum is opened with what it comes from: the formula gives the nominal
+// value, and the tolerance that the maximum takes in stands below it.
+func TestMaximumOpens(t *testing.T) {
+	m, r := computed(t, map[string]string{
+		"manual.toml":     "title = \"Trial oven\"\nrelease = \"1.0\"\n",
+		"design.calc":     "rod = 30.5 mm ± 2 mm\n",
+		"pages/10-one.md": "# One\n\nIt needs {= rod + 1 mm to 2 sf up } of room, or {= rod + 2 mm to 2 sf up nominal }.\n",
+	})
+	rel := &Release{Name: "1.0", Dir: "1.0", Status: Current, Pages: map[string]string{"one": "One"}}
+	files := sheets(t, &Input{Site: &Site{Title: "Trial oven", Releases: []*Release{rel}}, Release: rel, Manual: m, Result: r, Tool: "workings"})
+	if got := plainWords(files["1.0/one.html"]); !strings.Contains(got, "It needs 34 mm of room, or 33 mm .") { // 32.5 + 1, 30.5 + 2
+		t.Errorf("the page says\n%s", got)
+	}
+	got := plainWords(files["1.0/one.workings.html"])
+	for _, want := range []string{"31.5 mm", "± 2.0 mm worst case of the tolerances", "33 mm"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the workings lack %q:\n%s", want, got)
+		}
+	}
+	if strings.Contains(got, "34 mm") {
+		t.Errorf("the workings give the maximum as the result of the formula:\n%s", got)
+	}
+}

@@ -15,6 +15,7 @@ type Diag struct {
 	Hint string // what to try; "" if nothing useful can be said
 	Warn bool   // a finding: the result is still usable
 	Also []Note // other places: each edge of a circle, the first declaration
+	Data any    // what else is known of it, for reports that machines read; nil: nothing
 }
 
 // A Note is a further place that belongs to a Diag.

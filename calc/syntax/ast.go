@@ -150,7 +150,10 @@ type Round struct {
 	N    int       // significant figures or decimal places
 	Step Expr      // `up to 5 mm`, `down to 5 mm`: a literal
 	Dir  Direction // safe side
-	Pos  diag.Span
+	// Up and Down are of the greatest and the least that the figure can be; with
+	// the word nominal, of its nominal value.
+	Nominal bool
+	Pos     diag.Span
 }
 
 // RoundKind is the way in which digits are chosen.

@@ -145,6 +145,9 @@ func dumpSpread(s Spread) string {
 
 func dumpRound(r Round) string {
 	dir := [...]string{"", " up", " down"}[r.Dir]
+	if r.Nominal {
+		dir += " nominal"
+	}
 	switch r.Kind {
 	case RoundSig:
 		return fmt.Sprintf(" %dsf%s", r.N, dir)
@@ -153,5 +156,5 @@ func dumpRound(r Round) string {
 	case RoundStep:
 		return " step " + dump(r.Step) + dir
 	}
-	return ""
+	return dir
 }

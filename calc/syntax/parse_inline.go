@@ -135,6 +135,7 @@ func (p *parser) parseInline() *Inline {
 	in := &Inline{}
 	start := p.tok.start
 	in.X = p.parseExpr()
+	var nominal token
 	for more := true; more; {
 		switch {
 		case p.isWord("with"):
@@ -152,11 +153,14 @@ func (p *parser) parseInline() *Inline {
 				break
 			}
 			p.onceRound(&in.Round)
+		case p.isWord("nominal"):
+			nominal = p.onceNominal(&in.Round)
 		default:
 			more = false
 		}
 	}
 	p.endText("an operator, a rounding, with spread or the end")
+	p.checkNominal(nominal, in.Round)
 	in.Pos = p.since(start)
 	if p.broken {
 		return nil
@@ -192,15 +196,34 @@ func (p *parser) onceRound(r *Round) {
 			Hint = "write " + w + " " + short(r.Pos.Text())
 		return
 	}
-	if r.Kind != RoundAuto {
+	if r.Kind != RoundAuto || r.Dir != Nearest {
 		p.twice(p.tok)
 		return
 	}
 	p.parseRound(r)
 }
 
+// onceNominal takes the word nominal of a rounding.
+func (p *parser) onceNominal(r *Round) token {
+	t := p.tok
+	p.once(t, r.Nominal)
+	r.Nominal = true
+	p.next()
+	return t
+}
+
+// checkNominal reports the word nominal, if it stands there as t, where nothing
+// is rounded to a side: there the value is the nominal one in any case.
+func (p *parser) checkNominal(t token, r Round) {
+	if !r.Nominal || r.Dir != Nearest || p.bad || p.broken {
+		return
+	}
+	p.report(p.span(t), CodeRounding, "found nominal without up or down").
+		Hint = "take it out: only up and down show another value than the nominal one"
+}
+
 // parseRound parses `to 2 sf [up|down]`, `to 1 dp [up|down]`, `up to 5 mm`,
-// `down to 5 mm` or `to 5 mm`.
+// `down to 5 mm`, `to 5 mm`, or `up` or `down` alone.
 func (p *parser) parseRound(r *Round) {
 	start := p.tok
 	p.clauses = true
@@ -212,7 +235,11 @@ func (p *parser) parseRound(r *Round) {
 		r.Dir = Down
 	}
 	if !p.accept(tTo) {
-		p.badRounding("want to behind " + p.text(start))
+		if p.tok.kind == tNumber {
+			p.badRounding("want to behind " + p.text(start))
+			return
+		}
+		r.Kind, r.Pos = RoundAuto, p.since(start.start)
 		return
 	}
 	t := p.tok

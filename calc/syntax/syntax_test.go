@@ -259,6 +259,16 @@ var inlines = []struct{ in, want string }{
 	{"cut up to 5 mm", "{cut step 5_mm up}"},
 	{"cut in mm down to 5 mm", "{(in cut mm) step 5_mm down}"},
 	{"cut to 5 mm", "{cut step 5_mm}"},
+	{"x up", "{x up}"},
+	{"x in mm down", "{(in x mm) down}"},
+	{"x up nominal", "{x up nominal}"},
+	{"x nominal up", "{x up nominal}"},
+	{"x to 2 sf up nominal", "{x 2sf up nominal}"},
+	{"x nominal to 2 sf up", "{x 2sf up nominal}"},
+	{"x up to 5 mm nominal", "{x step 5_mm up nominal}"},
+	{"x down with spread", "{x down spread}"},
+	{"nominal up", "{nominal up}"}, // a name like any other
+	{"nominal nominal up", "{nominal up nominal}"},
 	{"x with spread", "{x spread}"},
 	{"x to 2 sf with spread", "{x 2sf spread}"},
 	{"x with spread to 2 sf", "{x 2sf spread}"},
@@ -293,6 +303,7 @@ var quantities = []struct{ in, want string }{
 	{"18 °C to 24 °C to 2 sf", "18_°C to 24_°C 2sf"},
 	{"cut up to 5 mm", "cut step 5_mm up"},
 	{"cut to 5 mm", "cut step 5_mm"},
+	{"18 °C to 24 °C nominal 20 °C", "18_°C to 24_°C nominal 20_°C"},
 	{"4", "4"},
 }
 

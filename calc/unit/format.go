@@ -91,6 +91,19 @@ func Round(x float64, r Rounding) string {
 	return out.plain(max(places, 0))
 }
 
+// Short gives a number to at most n significant figures, without the zeros that
+// end it: for values that are exact in few digits, 26.4 for 26.4000.
+func Short(x float64, n int) string {
+	mantissa, exponent, has := strings.Cut(Round(x, Rounding{Mode: Sig, N: n}), "e")
+	if strings.Contains(mantissa, ".") {
+		mantissa = strings.TrimRight(strings.TrimRight(mantissa, "0"), ".")
+	}
+	if has {
+		return mantissa + "e" + exponent
+	}
+	return mantissa
+}
+
 // RoundStep rounds a number to a multiple of step, which is finite, above zero
 // and in the same unit, and gives it with its digits: as many places as the
 // step has. Noise is allowed for as in Round. Other steps, and a number that is

@@ -373,15 +373,37 @@ func limitState(l *calc.Limit) string {
 	if l.Stmt != nil {
 		text = oneLine(l.Stmt.Cond.Span().Text()) + ": "
 	}
-	switch {
-	case !l.Known():
+	switch l.Verdict {
+	case calc.Proved:
+		text += "holds, proved"
+	case calc.Searched:
+		text += "holds where searched"
+	case calc.Broken:
+		text += "broken"
+	default:
 		return text + "not computed"
-	case l.Holds():
-		return text + "holds"
-	case l.Accepted != "":
-		return text + "broken, accepted: " + l.Accepted
 	}
-	return text + "broken"
+	if at := l.Place(); at != "" && l.Verdict == calc.Broken {
+		text += " at " + at
+	}
+	if left, right := l.Sides(); left != nil {
+		text += ", " + worstWord(l) + left.String() + " " + l.Op.String() + " " + right.String()
+		if l.Verdict == calc.Broken {
+			text += " is not true"
+		}
+	}
+	if l.Accepted != "" && l.Verdict != calc.Proved {
+		text += ", accepted: " + l.Accepted
+	}
+	return text
+}
+
+// worstWord says of the sides of a limit that they are those of the worst case.
+func worstWord(l *calc.Limit) string {
+	if l.WorstLeft == nil || l.WorstRight == nil {
+		return ""
+	}
+	return "at worst "
 }
 
 // putIn is a formula with values in place of its names, as a page sets it; ""
@@ -480,15 +502,7 @@ func valueText(v calc.Value, u unit.Unit) string {
 }
 
 func numberText(si float64, u unit.Unit) string {
-	n := unit.Round(u.FromSI(si), unit.Rounding{Mode: unit.Sig, N: digits})
-	mantissa, exponent, has := strings.Cut(n, "e")
-	if strings.Contains(mantissa, ".") {
-		mantissa = strings.TrimRight(strings.TrimRight(mantissa, "0"), ".")
-	}
-	if has {
-		return mantissa + "e" + exponent
-	}
-	return mantissa
+	return unit.Short(u.FromSI(si), digits)
 }
 
 func quantityText(si float64, u unit.Unit) string {
@@ -526,8 +540,12 @@ func spreadRows(f *calc.Figure) [][2]string {
 	diff := difference(f.Unit)
 	q := func(si float64) string { return quantityText(si, diff) }
 	var rows [][2]string
+	found := ""
+	if s.Searched {
+		found = ", searched and not proved"
+	}
 	if s.TolHi > 0 || s.TolLo > 0 {
-		rows = append(rows, [2]string{"tolerance", "+" + q(s.TolHi) + " -" + q(s.TolLo) + " at worst, ± " + q(s.TolRSS) + " as root sum of squares"})
+		rows = append(rows, [2]string{"tolerance", "+" + q(s.TolHi) + " -" + q(s.TolLo) + " at worst" + found + ", ± " + q(s.TolRSS) + " as root sum of squares"})
 	}
 	if s.U > 0 {
 		rows = append(rows, [2]string{"uncertainty", fmt.Sprintf("± %s (k = %.3g)", q(s.U), s.K)})
@@ -536,7 +554,10 @@ func spreadRows(f *calc.Figure) [][2]string {
 		}
 	}
 	if s.Ranged && numberText(s.Low, f.Unit) != numberText(s.High, f.Unit) {
-		rows = append(rows, [2]string{"in use", quantityText(s.Low, f.Unit) + " to " + quantityText(s.High, f.Unit)})
+		rows = append(rows, [2]string{"in use", quantityText(s.Low, f.Unit) + " to " + quantityText(s.High, f.Unit) + found})
+		if (s.TolHi > 0 || s.TolLo > 0) && s.Moves() {
+			rows = append(rows, [2]string{"at worst", quantityText(s.Least, f.Unit) + " to " + quantityText(s.Greatest, f.Unit) + found})
+		}
 	}
 	var shares []string
 	for _, sh := range s.Shares {

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"workings/build"
 	"workings/calc"
 )
 
@@ -56,6 +57,9 @@ type spreadJSON struct {
 	TolRSS      float64     `json:"tolerance_root_sum_square,omitempty"`
 	Low         *float64    `json:"low,omitempty"`
 	High        *float64    `json:"high,omitempty"`
+	Least       *float64    `json:"least,omitempty"` // over tolerances and ranges together
+	Greatest    *float64    `json:"greatest,omitempty"`
+	Searched    bool        `json:"searched,omitempty"` // the worst cases are those that a search found, not proved
 	Shares      []shareJSON `json:"shares,omitempty"`
 }
 
@@ -82,13 +86,10 @@ type argumentJSON struct {
 }
 
 type limitJSON struct {
-	Name     string   `json:"name"`
-	Signal   string   `json:"signal,omitempty"`
-	Known    bool     `json:"known"`
-	Holds    bool     `json:"holds"`
-	Accepted string   `json:"accepted,omitempty"`
-	Margin   *float64 `json:"margin,omitempty"` // SI, on the worst case
-	Doubtful bool     `json:"doubtful,omitempty"`
+	build.LimitRecord
+	Known    bool `json:"known"`
+	Holds    bool `json:"holds"`
+	Doubtful bool `json:"doubtful,omitempty"`
 }
 
 type crossJSON struct {
@@ -145,11 +146,7 @@ func (x explanation) json(w io.Writer) error {
 	}
 	for _, l := range r.Result.Limits() {
 		if slices.Contains(l.Uses, f) {
-			j := limitJSON{Name: l.Name, Signal: l.Signal, Known: l.Known(), Holds: l.Holds(), Accepted: l.Accepted, Doubtful: l.Doubtful}
-			if l.Known() && l.Left != nil {
-				j.Margin = &l.Margin
-			}
-			d.Limits = append(d.Limits, j)
+			d.Limits = append(d.Limits, limitJSON{build.RecordOfLimit(l), l.Known(), l.Holds(), l.Doubtful})
 		}
 	}
 	for _, c := range r.Result.CrossChecks() {
@@ -206,6 +203,9 @@ func spreadOf(s *calc.Spread) *spreadJSON {
 	}
 	if s.Ranged {
 		j.Low, j.High = &s.Low, &s.High
+	}
+	if s.Moves() {
+		j.Least, j.Greatest, j.Searched = &s.Least, &s.Greatest, s.Searched
 	}
 	for _, sh := range s.Shares {
 		j.Shares = append(j.Shares, shareJSON{sh.Name, sh.Part, sh.Slope})

@@ -74,7 +74,8 @@ func placeOf(s diag.Span) *place {
 // message, hint if there is one, the place (file relative to the manual, line
 // and column from 1 in characters, end_line and end_column behind the last
 // one; all left out where there is none), also with further messages and their
-// places, and in accepted the reason.
+// places, in accepted the reason, and where it is found at a limit, limit with
+// what is known of that, as figures.json has it.
 func writeJSON(e env, a audited) error {
 	type note struct {
 		Message string `json:"message"`
@@ -88,9 +89,10 @@ func writeJSON(e env, a audited) error {
 		*place
 		Also   []note `json:"also,omitempty"`
 		Reason string `json:"reason,omitempty"`
+		Limit  any    `json:"limit,omitempty"`
 	}
 	entry := func(d *diag.Diag, why string) finding {
-		f := finding{Level: "error", Code: d.Code, Message: d.Msg, Hint: d.Hint, place: placeOf(d.Span), Reason: why}
+		f := finding{Level: "error", Code: d.Code, Message: d.Msg, Hint: d.Hint, place: placeOf(d.Span), Reason: why, Limit: d.Data}
 		if d.Warn {
 			f.Level = "finding"
 		}
@@ -142,6 +144,9 @@ func writeSARIF(e env, a audited) error {
 			text += "\nhint: " + d.Hint
 		}
 		r := obj{"ruleId": d.Code, "level": level, "message": obj{"text": text}}
+		if d.Data != nil { // a property bag, 3.8
+			r["properties"] = obj{"limit": d.Data}
+		}
 		if d.Span.File != nil {
 			r["locations"] = []obj{location(d.Span, "")}
 		}

@@ -12,7 +12,9 @@ import (
 	"golang.org/x/tools/txtar"
 
 	"workings/build"
+	"workings/calc"
 	"workings/calc/diag"
+	"workings/calc/unit"
 )
 
 // sarifSchema is the schema that the standard publishes.
@@ -58,6 +60,8 @@ func sample() audited {
 	d.Also = []diag.Note{{Span: diag.Span{File: f, Start: 9, End: 10}, Msg: "the first is here"}, {Msg: "nowhere"}}
 	list.Warn(diag.Span{File: f, Start: len(f.Text), End: len(f.Text)}, "typed-number", "at the end")
 	list.Add(diag.Span{}, "render", "without a place")
+	list.Warn(diag.Span{File: f, Start: 0, End: 1}, "limit-broken", "the limit heat is broken: 77.4 W is not < 77 W at u = 26.4 V").
+		Data = build.RecordOfLimit(&calc.Limit{Name: "heat", Verdict: calc.Broken, At: []calc.Setting{{Name: "u", SI: 26.4, Unit: unit.Unit{Symbol: "V", Factor: 1}}}})
 	var more diag.List
 	return audited{open: list, accepted: []build.Accepted{
 		{Diag: more.Warn(diag.Span{File: f, Start: 9, End: 10}, "late-caution", "too late"), Why: "the figure stands above it"},
@@ -73,7 +77,10 @@ func TestSARIF(t *testing.T) {
 	if err := validate(t, schema, out.Bytes()); err != nil {
 		t.Errorf("%#v\n%s", err, out.String())
 	}
-	for _, want := range []string{`"justification": "the figure stands above it"`, `"kind": "inSource"`, `"uri": "pages/10%20start.md"`} {
+	for _, want := range []string{`"justification": "the figure stands above it"`, `"kind": "inSource"`, `"uri": "pages/10%20start.md"`,
+		"at u = 26.4 V\"", "\"properties\": {\n            \"limit\": {\n              \"name\": \"heat\",\n              \"verdict\": \"broken\",\n              \"at\": [\n" +
+			"                {\n                  \"name\": \"u\",\n                  \"value\": 26.4,\n                  \"unit\": \"V\",\n                  \"si\": 26.4\n",
+	} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("there is no %s in\n%s", want, out.String())
 		}
