@@ -23,6 +23,8 @@ var layers = []struct {
 	{"calc/num", nil, pure},
 	{"calc/syntax", []string{"calc/diag", "calc/unit"}, pure},
 	{"calc/model", []string{"calc/num"}, pureButEmbed},
+	{"calc/interval", nil, pure},
+	{"calc/worst", []string{"calc/interval"}, pure},
 	{"calc", []string{"calc/..."}, pure},
 	{"content/spreadsheet", []string{"calc/diag"}, pure},
 	{"content", []string{"content/spreadsheet", "calc", "calc/..."}, []string{"os", "net"}},
@@ -43,7 +45,7 @@ var (
 
 // drawn are the files of calc that draw numbers, from sources whose seed is
 // given, so that the same input gives the same output.
-var drawn = map[string]bool{"calc/curvature.go": true, "calc/trials.go": true}
+var drawn = map[string]bool{"calc/curvature.go": true, "calc/trials.go": true, "calc/worst/search.go": true}
 
 // onDisk are the files of build that may import os; all others work on io/fs
 // and on memory.

@@ -34,10 +34,10 @@ func (r *run) spread(v val, from []int32, q quantified) (s *Spread, fault string
 		return nil, ""
 	}
 	s = r.prog.uncertainty(v)
+	s.Least, s.Greatest = v.n, v.n
 	known := s.Std > 0 || s.TolRSS > 0
 	tolerated, ranged := len(r.prog.toleranced(from)) > 0, len(r.prog.ranged(from)) > 0
 	if tolerated || ranged {
-		s.Least, s.Greatest = v.n, v.n
 		root := r.onTape().root(q.tape)
 		input := r.tape.input(root)
 		if input != nil {

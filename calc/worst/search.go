@@ -552,35 +552,33 @@ func (x *searching) sample() {
 	}
 	outside := x.opaque || x.funcs
 	budget := x.steps + max(x.Steps/2, 16*max(x.cost, x.PointCost)) // a field is asked 16 times at least
+	some, fill := 3, 4+2*n                                          // of how many variables all corners are tried; how many places fill the box
+	if !outside {
+		budget = x.steps + max(x.Steps/2, 3000*x.cost)
+		some, fill = 8, 200
+	}
 	spent := func() bool { return x.out.Without != nil || x.steps > budget }
-	at := make([]float64, n)
-	try := func(part func(i int) float64) {
-		if spent() {
-			return
-		}
+	place := func(part func(i int) float64) []float64 {
+		at := make([]float64, n)
 		for i, v := range x.vars {
 			at[i] = x.Box[v].Lo + part(i)*(x.Box[v].Hi-x.Box[v].Lo)
 			at[i] = math.Min(math.Max(at[i], x.Box[v].Lo), x.Box[v].Hi)
 		}
-		x.point(at)
+		return at
 	}
-	try(func(int) float64 { return 0.5 })
-	if !outside {
-		third := x.steps + (budget-x.steps)/3
-		x.descend(0.25, 1e-5, func() bool { return spent() || x.steps > third })
+	try := func(at []float64) {
+		if !spent() {
+			x.point(at)
+		}
 	}
-	some := 10 // of how many variables all corners are tried
-	fill := 400
-	if outside {
-		some, fill = 3, 4+2*n
-	}
+	try(place(func(int) float64 { return 0.5 }))
 	for c := range 1 << min(n, some) {
 		if n > some { // some of them, drawn
 			src := rand.New(rand.NewPCG(uint64(c), 7))
-			try(func(int) float64 { return float64(src.IntN(2)) })
+			try(place(func(int) float64 { return float64(src.IntN(2)) }))
 			continue
 		}
-		try(func(i int) float64 { return float64(c >> i & 1) })
+		try(place(func(i int) float64 { return float64(c >> i & 1) }))
 	}
 	// An additive sequence fills a box evenly (Roberts' R sequence, a
 	// generalisation of the golden section; from memory).
@@ -588,13 +586,22 @@ func (x *searching) sample() {
 	for range 40 {
 		phi = math.Pow(1+phi, 1/float64(n+1))
 	}
-	for k := 1; k <= fill; k++ {
-		try(func(i int) float64 {
+	even := func(k int) []float64 {
+		return place(func(i int) float64 {
 			_, f := math.Modf(0.5 + float64(k)*math.Pow(phi, -float64(i+1)))
 			return f
 		})
 	}
-	x.descend(0.25, 1e-5, spent)
+	for k := 1; k <= fill; k++ {
+		try(even(k))
+	}
+	if spent() || x.out.At == nil {
+		return
+	}
+	x.descend(0.25, 1e-5, x.best(), spent)
+	for k := 1; !outside && !spent() && k <= fill; k++ { // and from other places
+		x.descend(0.1, 1e-4, even(k), spent)
+	}
 }
 
 // polish moves the best place to the last digits that are read. At a corner there is nothing to be gained.
@@ -607,34 +614,65 @@ func (x *searching) polish() {
 	}
 	if inner {
 		budget := x.steps + 2000*x.cost
-		x.descend(0.01, 1e-9, func() bool { return x.out.Without != nil || x.steps > budget })
+		x.descend(0.01, 1e-9, x.best(), func() bool { return x.out.Without != nil || x.steps > budget })
 	}
 }
 
-// descend narrows in around the best place, one variable at a time, by steps
-// from one share of the box to another.
-func (x *searching) descend(from, to float64, spent func() bool) {
-	at := make([]float64, len(x.vars))
-	for step := from; step > to && !spent(); {
+// descend narrows in around a place, one variable after the other by steps from
+// one share of the box to another, and on along the line of what was gained
+// (pattern search: Hooke and Jeeves 1961, from memory).
+func (x *searching) descend(from, to float64, place []float64, spent func() bool) {
+	n := len(x.vars)
+	inside := func(i int, v float64) float64 {
+		b := x.Box[x.vars[i]]
+		return math.Min(math.Max(v, b.Lo), b.Hi)
+	}
+	cur := append([]float64(nil), place...)
+	best, ok := x.point(cur)
+	if !ok {
+		return
+	}
+	last, at := append([]float64(nil), cur...), make([]float64, n)
+	for step := from; step > to; {
 		moved := false
 		for i, v := range x.vars {
 			for _, dir := range [2]float64{-step, step} {
-				if spent() || x.out.At == nil {
+				if spent() {
 					return
 				}
-				for j, w := range x.vars {
-					at[j] = x.out.At[w]
-				}
-				b := x.Box[v]
-				at[i] = math.Min(math.Max(at[i]+dir*b.Width(), b.Lo), b.Hi)
-				before := x.out.Value
-				if y, ok := x.point(at); ok && y < before {
-					moved = true
+				copy(at, cur)
+				at[i] = inside(i, at[i]+dir*x.Box[v].Width())
+				if y, ok := x.point(at); ok && y < best {
+					cur[i], best, moved = at[i], y, true
 				}
 			}
 		}
 		if !moved {
 			step /= 4
+			copy(last, cur)
+			continue
 		}
+		for !spent() { // as long as it gets better
+			for i := range at {
+				at[i] = inside(i, 2*cur[i]-last[i])
+			}
+			y, ok := x.point(at)
+			if !ok || y >= best {
+				break
+			}
+			copy(last, cur)
+			copy(cur, at)
+			best = y
+		}
+		copy(last, cur)
 	}
+}
+
+// best is the best place found, by the variables that vary.
+func (x *searching) best() []float64 {
+	at := make([]float64, len(x.vars))
+	for i, v := range x.vars {
+		at[i] = x.out.At[v]
+	}
+	return at
 }
