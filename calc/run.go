@@ -356,7 +356,11 @@ func (r *run) shownOn(m *machine, e *expr) *Shown {
 		return s
 	}
 	s.Value, s.Unit = v.public(), e.typ.Unit
-	show(s, e.src.Round, e.step, "")
+	written := ""
+	if isLiteral(e.src.X) {
+		written = asWritten(e.src.X, s.Unit)
+	}
+	show(s, e.src.Round, e.step, written)
 	return s
 }
 

@@ -707,9 +707,9 @@ func (n *modelNode) tape(t *taper) taped {
 			}
 			return t.fix(val{o: r}, true)
 		}
-		f := &worst.Function{Cost: cheapCall}
+		f := &worst.Function{Cost: cheapCall, Noise: 1e-11}
 		if heavy(n.spec) {
-			f.Cost = heavyCall
+			f.Cost, f.Noise = heavyCall, 1e-8
 		}
 		var numbers []string
 		for _, res := range n.spec.Results {

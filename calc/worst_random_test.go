@@ -769,8 +769,8 @@ func (d *drawer) rounded(q quality, x drawn) drawn {
 		}
 		t := a / step
 		n := math.Round(t)
-		off, noise := math.Abs(t-n), 1e-9*math.Max(1, math.Abs(n))
-		if off > 0.9*noise && off < 1.1*noise || math.Abs(off-0.5) < noise {
+		off, noise := math.Abs(t-n), 1e-12*math.Max(math.Abs(t), math.Abs(n)) // the slack that the language states
+		if off > 0.9*noise && off < 1.1*noise && noise > 0 || math.Abs(off-0.5) < noise {
 			w.tie = true
 		}
 		if off < noise {

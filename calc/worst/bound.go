@@ -338,9 +338,7 @@ func outcome(o *op, v []bounds) (interval.I, bool) {
 			return interval.All, false
 		}
 	}
-	// What the model's own arithmetic may be off.
-	const noise = 1e-11
-	e := noise * math.Max(math.Abs(a[k]), math.Abs(b[k]))
+	e := f.Noise * math.Max(math.Abs(a[k]), math.Abs(b[k]))
 	return interval.I{Lo: math.Min(a[k], b[k]) - e, Hi: math.Max(a[k], b[k]) + e}, true
 }
 
@@ -379,7 +377,7 @@ func slopes(o *op, v []bounds, r *bounds, f func(s Slot, d interval.I)) {
 		p, _ := interval.Pow(a, o.k-1)
 		if o.k == 0 {
 			p = zero
-		} else if o.k < 1 && a.Lo <= 0 {
+		} else if o.k > 0 && o.k < 1 && a.Lo <= 0 { // as steep as can be at 0
 			p = interval.I{Lo: 0, Hi: math.Inf(1)}
 		}
 		f(o.a, interval.Mul(interval.Point(o.k), p))

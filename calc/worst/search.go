@@ -13,7 +13,7 @@ import (
 type Search struct {
 	Tape *Tape
 	Root Slot
-	Most bool         // the greatest is sought instead
+	Most bool         // the greatest is sought instead, of a number
 	Box  []interval.I // by variable
 	// Point computes the root at a place, by variable, where the tape cannot
 	// (Open); nil if it always can. ok is false where there is no value; holds is
@@ -53,7 +53,9 @@ func (s *Search) Run() *Worst {
 	x.boundAndBranch()
 	if x.out.Without == nil {
 		if !x.decided() {
-			x.sample()
+			x.sample(x.Steps / 2)
+		} else if x.cond && !x.close(x.out.Bound) {
+			x.sample(0) // the verdict is known: how far it is from the limit is not yet
 		} else if !x.opaque && !x.funcs {
 			x.polish()
 		}
@@ -451,7 +453,7 @@ func (x *searching) close(bound float64) bool {
 		tol += d
 	}
 	if x.cond { // the verdict counts, the worst value is read to a few digits
-		tol += 1e-4*math.Abs(v-x.nom) + 1e-9
+		tol += 1e-5*math.Abs(v-x.nom) + 1e-9
 	}
 	return bound >= v-tol
 }
@@ -545,16 +547,16 @@ func (x *searching) finish() {
 
 // sample looks where no bound is known: at the corners, in the middle and at
 // places that fill the box evenly, and narrows in around the best.
-func (x *searching) sample() {
+func (x *searching) sample(steps int) {
 	n := len(x.vars)
 	if n == 0 {
 		return
 	}
 	outside := x.opaque || x.funcs
-	budget := x.steps + max(x.Steps/2, 16*max(x.cost, x.PointCost)) // a field is asked 16 times at least
-	some, fill := 3, 4+2*n                                          // of how many variables all corners are tried; how many places fill the box
+	budget := x.steps + max(steps, 16*max(x.cost, x.PointCost)) // a field is asked 16 times at least
+	some, fill := 3, 4+2*n                                      // of how many variables all corners are tried; how many places fill the box
 	if !outside {
-		budget = x.steps + max(x.Steps/2, 3000*x.cost)
+		budget = x.steps + max(steps, 3000*x.cost)
 		some, fill = 8, 200
 	}
 	spent := func() bool { return x.out.Without != nil || x.steps > budget }

@@ -108,6 +108,9 @@ type Function struct {
 	Call func(args []float64) ([]float64, bool)
 	// By result and argument: it never falls, or never rises, with the argument.
 	Rises, Falls [][]bool
+	// Noise is by which share of its amount a result may be off, by rounding or
+	// because it is solved for.
+	Noise float64
 	// Cost of one call in operations of a tape.
 	Cost int
 }
