@@ -558,8 +558,45 @@ func (n *funcNode) tape(t *taper) taped {
 	t.frame = frame
 	out := n.inst.body.tape(t)
 	t.frame = saved
-	return out
+	return t.given(out, frame...) // an argument has a value, whether it is looked at or not
 }
+
+// given has a value only where all others have one.
+func (t *taper) given(x taped, others ...taped) taped {
+	var needs []worst.Slot
+	for _, s := range t.slots(nil, others...) {
+		if _, input := t.t.Variable(s); !input && !t.t.Fixed(s) {
+			needs = append(needs, s)
+		}
+	}
+	if len(needs) == 0 {
+		return x
+	}
+	switch o := x.o.(type) {
+	case nil:
+		return taped{s: t.t.Given(x.s, needs)}
+	case cond:
+		return taped{o: cond{t.t.Given(o.s, needs)}}
+	case []taped:
+		out := make([]taped, len(o))
+		for i, it := range o {
+			out[i] = t.given(it, others...)
+		}
+		return taped{o: out}
+	case *tapedRecord:
+		r := &tapedRecord{names: o.names}
+		for _, it := range o.vals {
+			r.vals = append(r.vals, t.given(it, others...))
+		}
+		return taped{o: r}
+	case either:
+		return taped{o: either{o.c, t.given(o.a, others...), t.given(o.b, others...)}}
+	case unknown:
+		return taped{o: unknown{append(needs, o.from...)}}
+	}
+	return x // fixed: what it comes from may have no value, and then neither has what follows
+}
+
 
 func (n *materialNode) tape(t *taper) taped { return t.fix(n.eval(t.m)) }
 
@@ -622,7 +659,7 @@ func tapeMean(t *taper, a []taped) taped {
 
 func tapeCount(t *taper, a []taped) taped {
 	if l, ok := a[0].o.([]taped); ok {
-		return taped{s: t.t.Const(float64(len(l)))}
+		return t.given(taped{s: t.t.Const(float64(len(l)))}, l...)
 	}
 	return t.lose(a...)
 }

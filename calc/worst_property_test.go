@@ -351,7 +351,7 @@ func checkSheet(t testing.TB, seed uint64, size uint16, twice bool, sum *tally) 
 		got, has := f.Value.(float64)
 		size := math.Max(math.Abs(v), math.Max(math.Abs(figs[k].low), math.Abs(figs[k].high)))
 		eps := math.Max(1e-6*size, 1e-14) // a worst case is found to a millionth of the spread
-		for in := range ins { // what cancels leaves the noise of what it came from
+		for in := range ins {             // what cancels leaves the noise of what it came from
 			eps = math.Max(eps, 1e-13*math.Abs(s.inputs[in].all.high))
 		}
 		switch {

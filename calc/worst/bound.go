@@ -72,6 +72,11 @@ func over(o *op, v []bounds) (r bounds) {
 		a, r.gap = v[o.a].I, v[o.a].gap
 	}
 	switch o.kind {
+	case given, givenTruth:
+		gap := r.gap
+		r = v[o.args[0]]
+		r.gap, r.jump = gap, false
+		return r
 	case neg:
 		r.I = interval.Neg(a)
 	case add:
@@ -359,6 +364,8 @@ func slopes(o *op, v []bounds, r *bounds, f func(s Slot, d interval.I)) {
 	// times is d divided by x; anything where x can be 0.
 	per := func(d, x interval.I) interval.I { q, _ := interval.Div(d, x); return q }
 	switch o.kind {
+	case given, givenTruth:
+		f(o.args[0], one)
 	case neg, not:
 		f(o.a, interval.Point(-1))
 	case add:

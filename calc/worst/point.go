@@ -44,6 +44,8 @@ func compute(o *op, v []value) value {
 	switch o.kind {
 	case constant:
 		x = o.k
+	case given, givenTruth:
+		return v[o.args[0]]
 	case neg:
 		x = -a
 	case add:

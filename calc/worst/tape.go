@@ -61,12 +61,14 @@ const (
 	lookup // at args[0], places and values behind it
 	result // number k of a function of args
 	open   // anything at all, computed from args
+	given  // args[0], which has no value where one of the others has none
 	le     // conditions from here on
 	lt
 	eq
 	not
 	and
 	or
+	givenTruth // as given, of a condition
 )
 
 // An op is one operation. Its operands stand before it on the tape.
@@ -99,7 +101,7 @@ func (o *op) operands(f func(s Slot)) {
 
 func (o *op) binary() bool { return twoOperands[o.kind] }
 
-var twoOperands = [or + 1]bool{add: true, sub: true, mul: true, div: true, pow: true, atan2: true, hypot: true, least: true,
+var twoOperands = [givenTruth + 1]bool{add: true, sub: true, mul: true, div: true, pow: true, atan2: true, hypot: true, least: true,
 	greatest: true, floor: true, ceil: true, round: true, le: true, lt: true, eq: true, and: true, or: true}
 
 // A Function computes numbers from numbers outside the tape.
@@ -269,6 +271,15 @@ func (t *Tape) Result(f *Function, k int, args []Slot) Slot {
 // Open stands for a number or a condition that nothing is known of, computed
 // from others in a way that a tape cannot say.
 func (t *Tape) Open(from []Slot) Slot { return t.emit(op{kind: open, args: from}) }
+
+// Given is a number or a condition that has no value where one of needs has none.
+func (t *Tape) Given(a Slot, needs []Slot) Slot {
+	k := given
+	if t.ops[a].kind >= le {
+		k = givenTruth
+	}
+	return t.emit(op{kind: k, args: append([]Slot{a}, needs...)})
+}
 
 // LE is the condition a <= b, LT a < b, EQ a == b; numbers closer than Tie are equal.
 func (t *Tape) LE(a, b Slot) Slot { return t.compare(le, a, b) }
