@@ -594,7 +594,7 @@ func (t *taper) given(x taped, others ...taped) taped {
 	case unknown:
 		return taped{o: unknown{append(needs, o.from...)}}
 	}
-	return x // fixed: what it comes from may have no value, and then neither has what follows
+	return t.lose(append(others, x)...)
 }
 
 
