@@ -597,7 +597,6 @@ func (t *taper) given(x taped, others ...taped) taped {
 	return t.lose(append(others, x)...)
 }
 
-
 func (n *materialNode) tape(t *taper) taped { return t.fix(n.eval(t.m)) }
 
 // The functions of the language on a tape.
