@@ -129,3 +129,24 @@ func place(tp *Tape, root Slot, at []float64) value {
 	}
 	return v[root]
 }
+
+// Of a function that nothing is known of, every corner is asked: what happens
+// only where all inputs are at their ends is met.
+func TestCornersAreAsked(t *testing.T) {
+	for corner := range 8 {
+		end := func(i int) float64 { return float64(2*(corner>>i&1) - 1) }
+		tp := &Tape{}
+		f := &Function{Cost: 1000, Rises: [][]bool{make([]bool, 3)}, Falls: [][]bool{make([]bool, 3)}}
+		f.Call = func(x []float64) ([]float64, bool) {
+			if x[0] == end(0) && x[1] == end(1) && x[2] == end(2) {
+				return []float64{-1}, true
+			}
+			return []float64{1}, true
+		}
+		root := tp.Result(f, 0, []Slot{tp.Var(0), tp.Var(0), tp.Var(0)})
+		one := interval.I{Lo: -1, Hi: 1}
+		if w := find(tp, root, false, one, one, one); w.Value != -1 || w.Sharp {
+			t.Errorf("corner %d: %+v", corner, w)
+		}
+	}
+}
